@@ -1,0 +1,1 @@
+"""What a person runs: engine, reports and the command line."""

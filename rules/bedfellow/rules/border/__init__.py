@@ -1,0 +1,1 @@
+"""The plan grown in space and time."""

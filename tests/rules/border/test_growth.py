@@ -1,0 +1,93 @@
+"""Growth against the printed curve and common practice."""
+
+from math import log
+
+import pytest
+from bedfellow.rules.border.growth import (
+    ROOT_BALLS,
+    chapman_richards,
+    coppiced_height,
+    height_share,
+    herbaceous_share,
+    root_ball,
+    woody_size,
+)
+from hypothesis import given
+from hypothesis import strategies as st
+
+
+@pytest.mark.parametrize(("years", "height"), [(5, 2.639), (10, 6.061), (20, 11.683), (50, 18.525)])
+def test_the_curve_of_richards(years: float, height: float) -> None:
+    # Richards 1959, A flexible growth function for empirical use: A 20, k 0.06, p 1.5, computed.
+    assert chapman_richards(years, 20, 0.06, 1.5) == pytest.approx(height, abs=0.001)
+
+
+def test_the_curve_turns_where_theory_says() -> None:
+    turn = log(1.5) / 0.06
+    assert turn == pytest.approx(6.758, abs=0.001)
+    pace = [chapman_richards(t + 1e-3, 20, 0.06) - chapman_richards(t, 20, 0.06) for t in (turn - 1, turn, turn + 1)]
+    assert pace[1] > pace[0]
+    assert pace[1] > pace[2]
+
+
+sizes = st.floats(0.3, 20)
+
+
+@given(sizes, st.floats(2, 50), st.floats(0.01, 0.9))
+def test_woody_size_starts_as_supplied_and_is_grown_in_time(ultimate: float, years: float, part: float) -> None:
+    supplied = part * ultimate
+    assert woody_size(ultimate, years, supplied, 0) == pytest.approx(supplied)
+    assert woody_size(ultimate, years, supplied, years) == pytest.approx(0.95 * ultimate)
+    sizes_by_year = [woody_size(ultimate, years, supplied, year) for year in range(21)]
+    assert sizes_by_year == sorted(sizes_by_year)
+    assert sizes_by_year[-1] <= ultimate
+
+
+@given(sizes, st.floats(0.01, 0.4), st.floats(0.45, 0.94))
+def test_a_known_size_at_ten_is_met(ultimate: float, part: float, part_at_ten: float) -> None:
+    at_ten = part_at_ten * ultimate
+    assert woody_size(ultimate, 30, part * ultimate, 10, at_ten) == pytest.approx(at_ten)
+
+
+def test_a_plant_supplied_full_grown_stays() -> None:
+    assert woody_size(2.0, 10, 2.2, 5) == 2.2
+
+
+def test_impossible_sizes_are_refused() -> None:
+    with pytest.raises(ValueError, match="positive"):
+        woody_size(0, 10, 0.3, 5)
+
+
+def test_a_clump_fills_out_over_its_seasons() -> None:
+    assert [round(herbaceous_share(season, 3), 2) for season in range(5)] == [0, 0.52, 0.78, 1, 1]
+    assert herbaceous_share(1, 1) == 1
+    # Peonies and hellebores take four to five seasons: in the second they are well short.
+    assert herbaceous_share(2, 5) < 0.6
+
+
+def test_stems_rise_stand_and_go() -> None:
+    shares = [height_share(day, 90, 170, 300) for day in (80, 90, 130, 170, 299, 301)]
+    assert shares == pytest.approx([0, 0, 0.5, 1, 1, 0])
+
+
+def test_leaves_that_come_in_autumn_cross_new_year() -> None:
+    # Lords-and-ladies: up in November, full in March, gone in June.
+    assert height_share(360, 310, 75, 160) > 0.1
+    assert height_share(40, 310, 75, 160) > height_share(360, 310, 75, 160)
+    assert height_share(75, 310, 75, 160) == 1
+    assert height_share(200, 310, 75, 160) == 0
+
+
+def test_a_coppiced_shrub_returns_by_august() -> None:
+    assert coppiced_height(60, 2.0) == 2.0
+    assert coppiced_height(74, 2.0) == 0.2
+    assert 0.6 < coppiced_height(152, 2.0) < 1.6
+    assert coppiced_height(227, 2.0) == 2.0
+
+
+def test_root_balls_by_pot() -> None:
+    assert root_ball(10) == 0.28
+    for litres, across in ROOT_BALLS.items():
+        assert root_ball(litres * 1.000001) == pytest.approx(across, rel=0.06)
+    with pytest.raises(ValueError, match="pot"):
+        root_ball(0)

@@ -1,0 +1,110 @@
+"""Light against an endless fence, an independent sky and the arithmetic of crowns."""
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from bedfellow.rules.border.crown import crown_of
+from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light
+from bedfellow.rules.border.rays import Array, Whole, screens, solids
+from bedfellow.rules.border.sun import half_day
+
+NONE = solids([])
+OPEN = np.ones((0, 14))
+
+
+def places(*rows: tuple[float, float, float]) -> tuple[Array, Whole]:
+    return np.asarray(rows), np.full(len(rows), -1)
+
+
+def test_north_of_an_endless_fence() -> None:
+    # Computed for a fence 1.8 m high at 53° N, place at 0.2 m, sun counted from the horizon:
+    # 0.5, 1 and 2 m out 9.6, 16.7, 16.7 h on 21 June; share 0.17, 0.57, 0.96; nothing on 15 March.
+    fence = screens([(-2000, 0, 2000, 0, 0, 1.8, 0)])
+    where = places((0, -0.5, 0.2), (0, -1, 0.2), (0, -2, 0.2))
+    # The border faces north, so the fence at its back stands to the south.
+    found = light(*where, 53, 0, NONE, OPEN, fence, above=0)
+    assert found.june_hours == pytest.approx([9.6, 16.7, 16.7], abs=0.2)
+    assert found.share == pytest.approx([0.17, 0.57, 0.96], abs=0.025)
+    assert found.march_hours == pytest.approx([0, 0, 0])
+    every = daily(*where, 53, 0, NONE, np.ones((0, 183)), fence, on_days=range(91, 274), above=0, step_minutes=2)
+    assert every.beam.sum(axis=1) / every.open_beam.sum() == pytest.approx([0.17, 0.57, 0.96], abs=0.006)
+
+
+def test_the_open_site() -> None:
+    found = light(*places((0, 0, 0.3)), 52, 200, NONE, OPEN)
+    assert found.june_hours == pytest.approx(2 * half_day(52, 172, 5))
+    assert found.midday_june_hours == pytest.approx(5)
+    assert found.march_hours == pytest.approx(2 * half_day(52, 74, 5))
+    assert found.share == pytest.approx(1)
+
+
+def test_a_wall_facing_east_gives_the_morning_only() -> None:
+    wall = screens([(-500, 0, 500, 0, 0, 50, 0)])
+    sun = daily(*places((0, -0.1, 0.3)), 52, 90, NONE, np.ones((0, 1)), wall, on_days=[80], above=0, step_minutes=1)
+    assert sun.hours[0, 0] == pytest.approx(6, abs=0.1)
+    assert sun.morning[0, 0] == pytest.approx(4, abs=0.1)
+    assert sun.midday[0, 0] == pytest.approx(1, abs=0.1)
+
+
+def test_south_of_the_equator_is_the_same_half_a_year_later_and_turned() -> None:
+    assert days(-52)[0] == 355
+    fence = screens([(-4, 0, 3, 0, 0, 1.8, 0)])
+    where = places((0, -0.7, 0.2), (2.5, -0.7, 0.2))
+    north = light(*where, 52, 20, NONE, OPEN, fence)
+    mirrored = screens([(-3, 0, 4, 0, 0, 1.8, 0)])
+    south = light(*places((0, -0.7, 0.2), (-2.5, -0.7, 0.2)), -52, 160, NONE, OPEN, mirrored)
+    assert south.june_hours == pytest.approx(north.june_hours, abs=0.1)
+    assert south.share == pytest.approx(north.share, abs=0.02)
+
+
+def test_a_crown_overhead_takes_its_part() -> None:
+    # A disc of leaves so wide that every ray goes through it; its mean chord is 4 V / S.
+    canopy = crown_of("mat", 3.0, 400, 2.5)
+    bed = solids([(0, 0, canopy.base, canopy.top, canopy.c0, canopy.c1, canopy.c2, canopy.mean_chord(), 1)])
+    bare, leafy = np.full((1, 1), 0.6), np.full((1, 1), 0.2)
+    sun = [
+        daily(*places((0, 0, 0.3)), 52, 180, bed, tau, on_days=[172], above=30).beam[0, 0] for tau in (bare, leafy)
+    ]
+    assert canopy.mean_chord() == pytest.approx(2 * 0.5, rel=0.01)
+    assert 2 * sun[1] < sun[0]
+
+
+def test_absent_leaves_shade_nothing() -> None:
+    crown = crown_of("rounded", 3, 3)
+    bed = solids([(0, 1, crown.base, crown.top, crown.c0, crown.c1, crown.c2, crown.mean_chord(), 1)])
+    tau = np.full((1, 14), 0.1)
+    tau[:, 1] = 1.0
+    found = light(*places((0, 0, 0.2)), 52, 0, bed, tau)
+    assert found.march_hours == pytest.approx(2 * half_day(52, 74, 5))
+    assert found.june_hours[0] < 0.8 * 2 * half_day(52, 172, 5)
+
+
+def test_a_hill_to_the_south_takes_the_low_sun() -> None:
+    where = places((0, 0, 0.2))
+    hill = [(90, 0), (135, 45), (225, 45), (270, 0)]
+    assert light(*where, 52, 180, NONE, OPEN, horizon=hill).march_hours[0] < 3
+    assert light(*where, 52, 180, NONE, OPEN, horizon=[(0, 3)]).share[0] == pytest.approx(1)
+
+
+def test_the_clear_sky_beam() -> None:
+    # Air mass of Kasten & Young by pvlib; 1.353 · 0.7^(m^0.678), so 0.947 kW/m² at air mass 1.
+    pvlib = pytest.importorskip("pvlib")
+    height = np.array([2.0, 5, 15, 30, 60, 90])
+    mass = pvlib.atmosphere.get_relative_airmass(90 - height, model="kastenyoung1989")
+    assert clear_beam(height) == pytest.approx(1.353 * 0.7 ** (mass**0.678), rel=1e-6)
+    assert clear_beam(np.array([90.0, -1.0])) == pytest.approx([0.947, 0.0], abs=0.001)
+
+
+def test_the_frame_of_the_plan() -> None:
+    # The front of a border that faces south looks along −y to the south; its right-hand end is east.
+    level = np.zeros(4)
+    found = directions_to(level, np.array([180.0, 0, 90, 270]), 180)
+    assert found == pytest.approx(np.array([[0, -1, 0], [0, 1, 0], [1, 0, 0], [-1, 0, 0]], dtype=float), abs=1e-12)
+    assert directions_to(np.array([90.0]), np.array([17.0]), 33)[0] == pytest.approx([0, 0, 1], abs=1e-12)
+
+
+def test_further_from_a_fence_is_never_darker() -> None:
+    fence = screens([(-2000, 0, 2000, 0, 0, 1.8, 0)])
+    found = light(*places(*((0.0, -0.2 * step, 0.2) for step in range(1, 25))), 53, 0, NONE, OPEN, fence)
+    assert all(later >= former - 1e-9 for former, later in pairwise(found.share))

@@ -1,0 +1,1 @@
+"""What is known of plants: records, sources, names, inheritance and the store."""
