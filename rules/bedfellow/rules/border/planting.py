@@ -1,0 +1,86 @@
+"""A planting: one line of the plan with what is known of its plant, and where its members stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from bedfellow.schema.geometry import area, staggered_grid
+from bedfellow.schema.place import Path
+
+if TYPE_CHECKING:
+    from bedfellow.traits_db.facts import TaxonTraits
+
+# Staggered rows stand 0.866 of the distance apart (equilateral triangles).
+ROWS = 0.866
+WOODY = frozenset({"tree", "shrub", "climber", "bamboo"})
+RISES_YEARLY = frozenset({"perennial", "grass", "fern", "bulb", "annual", "biennial"})
+
+
+@dataclass(frozen=True, slots=True)
+class Planting:
+    """One subject: a single plant, a group or a drift.
+
+    line: the line of the plan as decoded; points: (x, y) in metres, one a member; number: its place in the plan.
+    """
+
+    number: int
+    line: Any
+    traits: TaxonTraits
+    points: tuple[tuple[float, float], ...]
+
+    @property
+    def key(self) -> str:
+        return str(self.line.key)
+
+    @property
+    def path(self) -> Path:
+        return self.line.path  # type: ignore[no-any-return]
+
+    @property
+    def title(self) -> str:
+        """Full name and key, as messages say it."""
+        return f"{self.traits.name} ({self.key})" if self.key != self.traits.name else self.traits.name
+
+    @property
+    def life_form(self) -> str:
+        return self.traits.word("life_form") or ""
+
+    @property
+    def woody(self) -> bool:
+        return self.life_form in WOODY
+
+    @property
+    def rises_yearly(self) -> bool:
+        return self.life_form in RISES_YEARLY
+
+    @property
+    def evergreen(self) -> bool:
+        return self.traits.word("foliage") == "evergreen"
+
+    @property
+    def temporary(self) -> bool:
+        return bool(self.line.fills or self.line.until or self.line.out or self.line.grown_as == "annual") or self.life_form == "annual"
+
+    @property
+    def supported(self) -> bool:
+        """Grows on a structure or through a host, so its crown is not its own."""
+        return bool(self.line.on or self.line.through or self.line.trained)
+
+    @property
+    def clipped(self) -> bool:
+        return bool(self.line.clipped or self.line.pruned_to or self.line.coppiced or self.line.hedge)
+
+
+def members(line: Any) -> tuple[tuple[float, float], ...]:
+    """Where the members of a line stand: as stated, or on a staggered grid over its outline fixed by the line's key."""
+    if line.at:
+        return tuple(line.at)
+    if not line.outline:
+        return ()
+    number = line.quantity
+    if number is None and line.centres:
+        number = round(area(line.outline) / line.centres**2 / (1 if line.grid == "square" else ROWS))
+    if number is None and line.per_m2:
+        number = round(area(line.outline) * line.per_m2)
+    return tuple(staggered_grid(line.outline, max(1, number or 1), str(line.key)))

@@ -1,0 +1,1 @@
+"""Bulbs and die-back."""

@@ -1,0 +1,1 @@
+"""Climbers and supports."""

@@ -1,0 +1,1 @@
+"""Ground cover and bare soil."""

@@ -1,0 +1,1 @@
+"""Light where a plant stands."""

@@ -1,0 +1,1 @@
+"""The file itself: judged by the engine, declared like the rest."""

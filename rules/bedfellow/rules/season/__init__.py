@@ -1,0 +1,1 @@
+"""Interest through the year."""

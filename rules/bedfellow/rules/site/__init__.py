@@ -1,0 +1,1 @@
+"""Soil and climate against what a plant bears."""

@@ -1,0 +1,1 @@
+"""Room: spacing and crowding in three dimensions."""

@@ -1,0 +1,129 @@
+"""SPACE-01 and SPACE-02: crowns that want the same room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import pi
+from typing import TYPE_CHECKING, Any
+
+from bedfellow.rules.border.crown import lens, widest_together
+from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.words import metres
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.border import Border, Pair
+    from bedfellow.rules.border.planting import Planting
+
+SEASON = 10
+
+
+def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
+    """Different plants whose crowns share height and want the same room at year 10."""
+    for planting in border.plantings:
+        if border.size(planting, SEASON) is None and not planting.supported:
+            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
+            yield Unjudged("SPACE-01", planting.key, wanting, planting.path)
+    for pair in border.neighbours(SEASON):
+        if _may_touch(border, pair, limits["skirt"]):
+            continue
+        room = _room(border, pair, limits["shared_height"])
+        if room is None:
+            continue
+        favourable, typical, needed = room
+        both_woody = pair.first.woody and pair.second.woody
+        level = _level(both_woody, favourable, typical, limits)
+        if level is None:
+            continue
+        short = needed - pair.distance
+        a, b = pair.first, pair.second
+        spreads = [border.size(p, SEASON).spread.typical for p in (a, b)]  # type: ignore[union-attr]
+        mover, other = (b, a) if len(b.points) <= len(a.points) else (a, b)
+        mend = f"Move {mover.title} {metres(0.95 * needed - pair.distance)} further from {other.key}, or choose a narrower plant."
+        yield Finding(
+            "SPACE-01", level, tuple(sorted((a.key, b.key))),
+            f"{a.title} and {b.title} will grow into each other: {metres(pair.distance)} apart, they need "
+            f"{metres(needed)} by year {SEASON} (spreads {spreads[0]:.1f} and {spreads[1]:.1f} m), {metres(short)} more.",
+            (*mover.path, "at"), ((other.path, f"{other.key} stands here"),),
+            {"distance": round(pair.distance, 2), "needed": round(needed, 2), "q": round(typical, 2), "season": SEASON},
+            confidence="high" if _sourced(a, b) else "medium", mend=mend,
+        )  # fmt: skip
+
+
+def _may_touch(border: Border, pair: Pair, skirt: float) -> bool:
+    """Cases in which plants are meant to touch."""
+    a, b = pair.first, pair.second
+    if a.traits.name == b.traits.name or a.temporary or b.temporary:
+        return True
+    if any(p.line.hedge or p.life_form == "bulb" or p.traits.yes("weaves") or p.traits.yes("see_through") for p in (a, b)):
+        return True
+    low = min((border.foliage_height(p, SEASON) or 0.0 for p in (a, b) if not p.woody), default=99.0)
+    return (a.woody != b.woody) and low <= skirt
+
+
+def _room(border: Border, pair: Pair, least_shared: float) -> tuple[float, float, float] | None:
+    """(q at the favourable end, q at typical sizes, distance in metres that typical sizes need)."""
+    found = []
+    for end in ("low", "typical"):
+        first, second = border.crown(pair.first, SEASON, end), border.crown(pair.second, SEASON, end)
+        meeting = widest_together(first, second, least_shared) if first and second else None
+        if meeting is None or meeting[0] <= 0:
+            return None
+        found.append(meeting[0])
+    return round(pair.distance / found[0], 2), round(pair.distance / found[1], 2), found[1]
+
+
+def _level(woody: bool, favourable: float, typical: float, limits: Mapping[str, Any]) -> Level | None:
+    if woody:
+        # Sizes from memory carry an error only when broken by half again at the favourable end.
+        if favourable < limits["woody_error_memory"]:
+            return "error"
+        return "warning" if typical < limits["woody_warning"] else None
+    return "warning" if typical < limits["other_warning"] else None
+
+
+def _sourced(*plantings: Planting) -> bool:
+    return all(p.traits.sourced("spread") and p.traits.sourced("height") for p in plantings)
+
+
+def no_air(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
+    """A plant under another's skirt without the air that both need."""
+    for pair in border.neighbours(SEASON):
+        tops = [border.crown(p, SEASON) for p in (pair.first, pair.second)]
+        if tops[0] is None or tops[1] is None:
+            continue
+        upper, lower = (0, 1) if tops[0].top >= tops[1].top else (1, 0)
+        over, under = (pair.first, pair.second)[upper], (pair.first, pair.second)[lower]
+        high, low = tops[upper], tops[lower]
+        # Only a woody canopy over a plant that is meant to live beneath it; equals are judged by SPACE-01.
+        if not over.woody or under.life_form in ("bulb", "tree") or under.temporary or low.top > high.top / 2:
+            continue
+        if over.traits.yes("light_skirt") or _shade_mat(under) or high.base - low.top >= limits["air"]:
+            continue
+        shared = sum(lens(high.greatest_radius, low.greatest_radius, _apart(border, over, point)) for point in under.points)
+        share = shared / (len(under.points) * pi * low.greatest_radius**2)
+        if round(share, 2) <= limits["overlap"]:
+            continue
+        lift = low.top + 0.2
+        raisable = over.traits.yes("can_be_raised") and lift <= high.top / 3
+        mend = f"Raise the canopy of {over.title} to {metres(lift)}." if raisable else f"Choose a lower plant than {under.title}."
+        yield Finding(
+            "SPACE-02", "warning", tuple(sorted((over.key, under.key))),
+            f"{under.title} stands under the skirt of {over.title}: by year {SEASON} {share:.0%} of its ground is shared, and "
+            f"there is {_gap(high.base - low.top)} its top ({metres(low.top)}) and the lowest leaves ({metres(high.base)}).",
+            under.path, ((over.path, "the canopy above"),),
+            {"overlap": round(share, 2), "air": round(high.base - low.top, 2), "season": SEASON}, mend=mend,
+        )  # fmt: skip
+
+
+def _gap(air: float) -> str:
+    return "no air between" if air <= 0 else f"only {metres(air)} between"
+
+
+def _shade_mat(planting: Planting) -> bool:
+    return planting.traits.word("habit") in ("mat", "mound", "rosette", "clump") and bool(
+        {"part shade", "full shade"} & set(planting.traits.words("light"))
+    )
+
+
+def _apart(border: Border, over: Planting, point: tuple[float, float]) -> float:
+    return min(((x - point[0]) ** 2 + (y - point[1]) ** 2) ** 0.5 for x, y in over.points)

@@ -1,0 +1,1 @@
+"""Trees near buildings."""
