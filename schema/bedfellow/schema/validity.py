@@ -1,0 +1,69 @@
+"""Whether a document is a plan: a generated validator says yes fast; jsonschema explains a no, in the reader's words."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path as FilePath
+from typing import Any
+
+from bedfellow.schema.cache import cached
+from bedfellow.schema.place import Fault, Path
+from bedfellow.schema.reader import Document
+
+SCHEMA = FilePath(__file__).with_name("plan.schema.json")
+BUILT = FilePath(__file__).parent / "_built" / "plan_validator.py"
+MOST_FAULTS = 20
+
+
+def faults(document: Document) -> tuple[Fault, ...]:
+    """PLAN-02 faults of a document, in the order of the file; none for a plan. At most MOST_FAULTS."""
+    if document.data is None and document.faults:
+        return ()
+    if accepts(document.data):
+        return ()
+    from bedfellow.schema.explain import explained
+
+    found = [Fault("PLAN-02", path, _span(document, path, about_key), text) for path, text, about_key in explained(document.data, schema())]
+    if not found:
+        found = [Fault("PLAN-02", (), None, "this is not a planting plan")]
+    return tuple(sorted(found, key=lambda fault: (fault.span or (0, 0, 0, 0), fault.path and str(fault.path)))[:MOST_FAULTS])
+
+
+def _span(document: Document, path: Path, about_key: bool) -> Any:
+    return document.key_span(path) if about_key else document.span(path)
+
+
+@cache
+def schema() -> dict[str, Any]:
+    """The plan's schema, JSON Schema 2020-12."""
+    return json.loads(SCHEMA.read_text("utf-8"))  # type: ignore[no-any-return]
+
+
+def accepts(data: Any) -> bool:
+    """The generated validator's answer."""
+    module = _validator()
+    try:
+        module.validate(data)
+    except module.JsonSchemaValueException:
+        return False
+    return True
+
+
+def write_validator(target: FilePath) -> None:
+    """Write the validator that fastjsonschema generates from the plan's schema (read as draft 7: the same keywords)."""
+    import fastjsonschema
+
+    plan = {**schema(), "$schema": "http://json-schema.org/draft-07/schema"}
+    target.write_text(fastjsonschema.compile_to_code(plan, use_default=False), "utf-8")
+
+
+@cache
+def _validator() -> Any:
+    path = BUILT if BUILT.exists() else cached("plan_validator.py", SCHEMA.read_bytes(), write_validator)
+    spec = spec_from_file_location("bedfellow_plan_validator", path)
+    assert spec and spec.loader
+    module = module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
