@@ -63,8 +63,12 @@ def _in_use(statements: list[Statement], level: str) -> Fact:
 
 def _united(ranked: Iterable[Statement], kind: type) -> tuple:  # type: ignore[type-arg]
     entries: dict[tuple[str, str], object] = {}
+    published = any(statement.method != "memory" for statement in ranked)
     for statement in ranked:
         for entry in statement.value:  # type: ignore[union-attr]
             if isinstance(entry, kind):
+                # The united value counts as published, so what memory adds to it must not be able to carry an error.
+                if published and statement.method == "memory" and isinstance(entry, Hazard):
+                    entry = entry._replace(severity=min(entry.severity, 2))
                 entries.setdefault((entry[0], entry[1]), entry)  # type: ignore[index]
     return tuple(entries.values())

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.border.growth import height_share, herbaceous_share, woody_size
-from bedfellow.rules.border.planting import Planting, members
+from bedfellow.rules.border.planting import Planting, members, stated
 from bedfellow.schema.values import YEAR, Measure, Window
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ class Border:
         found = store.find({line.name for line in plan.lines})
         self.unknown_names = tuple(line for line in plan.lines if found.get(line.name) is None)
         self.plantings = tuple(
-            Planting(number, line, found[line.name], members(line))  # type: ignore[union-attr]
+            Planting(number, line, found[line.name].with_overrides(stated(line)), members(line))  # type: ignore[union-attr]
             for number, line in enumerate(plan.lines)
             if found.get(line.name) is not None
         )

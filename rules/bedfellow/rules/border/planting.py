@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from bedfellow.schema.geometry import area, staggered_grid
 from bedfellow.schema.place import Path
-
-if TYPE_CHECKING:
-    from bedfellow.traits_db.facts import TaxonTraits
+from bedfellow.traits_db.facts import Fact, TaxonTraits
 
 # Staggered rows stand 0.866 of the distance apart (equilateral triangles).
 ROWS = 0.866
@@ -84,3 +82,17 @@ def members(line: Any) -> tuple[tuple[float, float], ...]:
     if number is None and line.per_m2:
         number = round(area(line.outline) * line.per_m2)
     return tuple(staggered_grid(line.outline, max(1, number or 1), str(line.key)))
+
+
+def stated(line: Any) -> dict[str, Fact]:
+    """What the plan itself says of its plant: it counts as sourced, and stands before every record."""
+    if not line.traits:
+        return {}
+    from bedfellow.schema.traits import trait_table
+    from bedfellow.schema.values import read_value
+
+    table = trait_table().traits
+    return {
+        name: Fact(read_value(table[name], entry["value"]), "plan", "the plan", "published", "high")
+        for name, entry in line.traits.items()
+    }

@@ -1,0 +1,76 @@
+"""Findings that the designer accepts, each with a reason, some for a time; and what is wrong with an acceptance."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from bedfellow.rules.declaration import declarations
+from bedfellow.rules.finding import Finding
+from bedfellow.schema import units
+from bedfellow.schema.plan import Acceptance, Plan
+
+FINGERPRINT = "1"
+NEVER = ("PLAN-01", "PLAN-02", "PLAN-06")
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding and the acceptance that covers it."""
+
+    finding: Finding
+    acceptance: Acceptance
+
+
+def fingerprint(finding: Finding) -> str:
+    """What stays the same when numbers, words, level or lines change: code, keys, and what tells two apart."""
+    text = "\0".join((FINGERPRINT, finding.code, *sorted(finding.keys), "", *finding.apart))
+    return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+def judge_acceptances(plan: Plan, findings: Sequence[Finding], today: date) -> tuple[list[Finding], tuple[Accepted, ...], list[Finding]]:
+    """(findings that stand, findings accepted, PLAN-06 findings about acceptances)."""
+    known_keys = {line.key for line in plan.lines} | {plant.key for plant in plan.retained}
+    covered: dict[int, Acceptance] = {}
+    at_fault = []
+    for acceptance in plan.accepted:
+        problem = _problem(acceptance, known_keys, today)
+        matching = [f for f in findings if _covers(acceptance, f)] if problem is None else []
+        if problem is None and not matching:
+            problem = "matches no finding; take it out"
+        if problem:
+            at_fault.append(
+                Finding("PLAN-06", "warning", tuple(sorted(acceptance.keys)), f"The acceptance of {acceptance.code} {problem}.", acceptance.path,
+                        apart=(acceptance.code,), confidence="high")
+            )  # fmt: skip
+        covered.update((id(f), acceptance) for f in matching)
+    standing = [f for f in findings if id(f) not in covered]
+    return standing, tuple(Accepted(f, covered[id(f)]) for f in findings if id(f) in covered), at_fault
+
+
+def _covers(acceptance: Acceptance, finding: Finding) -> bool:
+    if acceptance.code != finding.code or finding.code in NEVER:
+        return False
+    return not finding.keys if acceptance.whole else tuple(sorted(acceptance.keys)) == finding.keys
+
+
+def _problem(acceptance: Acceptance, known_keys: set[str], today: date) -> str | None:
+    if acceptance.code not in declarations():
+        return "names no known code"
+    if not acceptance.reason.strip():
+        return "gives no reason"
+    if not acceptance.whole and not acceptance.keys:
+        return "names no keys; write keys, or whole: true for a finding about the plan as a whole"
+    unknown = sorted(set(acceptance.keys) - known_keys)
+    if unknown:
+        return f"names {', '.join(unknown)}, which no line has"
+    if acceptance.until:
+        try:
+            last = units.last_day(acceptance.until)
+        except ValueError as error:
+            return f"has no date: {error}"
+        if last < today:
+            return f"ended in {acceptance.until}"
+    return None

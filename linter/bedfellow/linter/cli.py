@@ -1,0 +1,185 @@
+"""The command line."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import sys
+import tempfile
+from enum import Enum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+if TYPE_CHECKING:
+    from bedfellow.linter.engine import Result
+    from bedfellow.traits_db.snapshot import Store
+
+app = typer.Typer(
+    no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
+    help="Checks planting plans: room, light, season and safety, before the client sees them.",
+)  # fmt: skip
+DEMO = Path(__file__).with_name("demo")
+
+
+class Form(str, Enum):
+    text = "text"
+    json = "json"
+    sarif = "sarif"
+    gnu = "gnu"
+
+
+class FailAt(str, Enum):
+    error = "error"
+    warning = "warning"
+    note = "note"
+
+
+@app.command()
+def lint(
+    plans: Annotated[list[Path], typer.Argument(help="Plan files.")],
+    form: Annotated[Form, typer.Option("--format", help="How to report.")] = Form.text,
+    output: Annotated[Path | None, typer.Option(help="Write the report to a file.")] = None,
+    only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
+    without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
+    fail_at: Annotated[FailAt, typer.Option(help="Least level that fails.")] = FailAt.error,
+    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
+) -> None:
+    """Judge plans and report what was found."""
+    from bedfellow.linter.engine import Options, exit_status
+    from bedfellow.linter.engine import lint as judge
+
+    options = Options(_codes(only), _codes(without), _today(today))
+    store = _store(records or [])
+    results = [judge(plan, store, options) for plan in plans]
+    _write(_report(results, form, output is None), output)
+    raise typer.Exit(exit_status(results, fail_at.value))
+
+
+@app.command()
+def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPACE-01.")]) -> None:
+    """Tell what a check looks for, why, and when it is wrong."""
+    from bedfellow.linter.report.page import page
+    from bedfellow.rules.declaration import declarations
+
+    declaration = declarations().get(code.upper())
+    if declaration is None:
+        _refuse(f"there is no check {code}; the checks are {', '.join(declarations())}")
+    typer.echo(page(declaration), nl=False)
+
+
+@app.command()
+def plant(name: Annotated[str, typer.Argument(help="Botanical or common name.")]) -> None:
+    """Tell what is known of a plant, and where it comes from."""
+    from bedfellow.linter.report.page import plant_page
+
+    store = _store([])
+    traits = store.find([name])[name]
+    if traits is None:
+        near = store.near(name)
+        _refuse(f"no plant is called '{name}'" + (f"; nearest: {', '.join(near)}" if near else ""))
+    typer.echo(plant_page(traits), nl=False)
+
+
+@app.command()
+def draw(
+    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    output: Annotated[Path, typer.Option(help="SVG file to write.")],
+    season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
+) -> None:
+    """Draw a plan to scale with its findings."""
+    from bedfellow.linter.engine import Options
+    from bedfellow.linter.engine import lint as judge
+    from bedfellow.linter.report.drawing import drawing
+
+    result = judge(plan, _store([]), Options(today=_today(None)))
+    try:
+        picture = drawing(result, season)
+    except ValueError as error:
+        _refuse(f"{plan}: {error}")
+    _write(picture, output)
+
+
+@app.command()
+def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plans.")] = Path()) -> None:
+    """Write two demo plans of an invented garden: one with faults and the same put right."""
+    for source in sorted(DEMO.glob("*.plan.yaml")):
+        target = folder / source.name
+        if target.exists():
+            _refuse(f"{target} is there already; nothing was written over")
+        _write(source.read_text("utf-8"), target)
+        typer.echo(str(target))
+
+
+def _store(folders: list[Path]) -> Store:
+    from bedfellow.traits_db.compile import BrokenRecords
+    from bedfellow.traits_db.snapshot import open_store
+
+    for folder in folders:
+        if not folder.is_dir():
+            _refuse(f"{folder} is not a folder of records")
+    try:
+        return open_store(folders)
+    except BrokenRecords as error:
+        _refuse(f"the plant records are at fault:\n{error}")
+
+
+def _report(results: list[Result], form: Form, to_terminal: bool) -> str:
+    if form is Form.json:
+        from bedfellow.linter.report import json as chosen_json
+
+        return chosen_json.report(results)
+    if form is Form.sarif:
+        from bedfellow.linter.report import sarif
+
+        return sarif.report(results)
+    if form is Form.gnu:
+        from bedfellow.linter.report import gnu
+
+        return gnu.report(results)
+    from bedfellow.linter.report import text
+
+    return text.report(results, colour=to_terminal and sys.stdout.isatty() and not os.environ.get("NO_COLOR"))
+
+
+def _codes(codes: list[str] | None) -> tuple[str, ...]:
+    from bedfellow.linter.engine import known_codes
+
+    wanted = [code.strip().upper() for entry in codes or [] for code in entry.split(",") if code.strip()]
+    _, unknown = known_codes(wanted)
+    if unknown:
+        _refuse(f"there is no check {', '.join(unknown)}")
+    return tuple(wanted)
+
+
+def _today(text: str | None) -> datetime.date:
+    if text is not None:
+        try:
+            return datetime.date.fromisoformat(text)
+        except ValueError:
+            _refuse(f"'{text}' is no date; write it as 2026-10-22")
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if epoch.isdigit():
+        return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
+    return datetime.date.today()
+
+
+def _write(text: str, output: Path | None) -> None:
+    """To standard output, or to a file that is complete or absent."""
+    if output is None:
+        sys.stdout.write(text)
+        return
+    try:
+        with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=output.parent, delete=False) as aside:
+            aside.write(text)
+        Path(aside.name).chmod(0o644)
+        Path(aside.name).replace(output)
+    except OSError as error:
+        _refuse(f"{output} cannot be written: {error.strerror}")
+
+
+def _refuse(message: str) -> NoReturn:
+    typer.echo(f"bedfellow: {message}", err=True)
+    raise typer.Exit(2)

@@ -1,0 +1,143 @@
+"""The plan to scale as one plain SVG: outline, structures, crowns in a chosen season, keys, and findings where they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from html import escape
+from math import cos, radians, sin
+
+from bedfellow.linter.engine import Result
+from bedfellow.linter.report.plain import plain
+from bedfellow.rules.finding import Finding, Level
+
+SCALE = 60.0  # drawing units a metre
+MARGIN = 1.0  # m about the bed
+SIGNS: dict[Level, str] = {"error": "#b3261e", "warning": "#b26a00", "note": "#2b5a8a"}
+HANDED = 100  # letters of a message in the list
+
+
+def drawing(result: Result, season: int = 10) -> str:
+    """The drawing of a result; needs a plan with an outline. Raises ValueError where there is nothing to draw."""
+    border = result.border
+    if border is None or not border.plan.borders:
+        raise ValueError("there is no outline to draw: the plan could not be read, or states no border")
+    corners = [point for bed in border.plan.borders for point in bed.outline]
+    corners += [point for structure in border.plan.structures for point in structure.points]
+    left, right = min(x for x, _ in corners) - MARGIN, max(x for x, _ in corners) + MARGIN
+    low, high = min(y for _, y in corners) - MARGIN, max(y for _, y in corners) + MARGIN
+    numbered = [f for f in result.findings if f.level != "note"]
+    width, height = (right - left) * SCALE, (high - low) * SCALE
+    listing = 26 * (len(numbered) + 2)
+    body = [
+        *_frame(result, left, low, right, high), *_ground(result), *_crowns(result, season), *_marks(result, numbered),
+        *_list(numbered, left, low, result, season),
+    ]  # fmt: skip
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left * SCALE:.0f} {-high * SCALE:.0f} {width:.0f} {height + listing:.0f}" '
+        f'width="{width:.0f}" height="{height + listing:.0f}" font-family="sans-serif" font-size="13">\n'
+        f'<rect x="{left * SCALE:.0f}" y="{-high * SCALE:.0f}" width="{width:.0f}" height="{height + listing:.0f}" fill="#fff"/>\n'
+        + "\n".join(body)
+        + "\n</svg>\n"
+    )
+
+
+def _xy(x: float, y: float) -> str:
+    return f"{x * SCALE:.1f},{-y * SCALE:.1f}"
+
+
+def _text(x: float, y: float, words: str, more: str = "") -> str:
+    return f'<text x="{x * SCALE:.1f}" y="{-y * SCALE:.1f}" {more}>{escape(plain(words))}</text>'
+
+
+def _frame(result: Result, left: float, low: float, right: float, high: float) -> Iterator[str]:
+    border = result.border
+    assert border is not None
+    yield _text(left + 0.2, high - 0.35, border.plan.title or result.document.name, 'font-size="17"')
+    for metre in range(6):
+        yield f'<line x1="{(left + 0.3 + min(metre, 5)) * SCALE:.1f}" y1="{-(low + 0.3) * SCALE:.1f}" x2="{(left + 0.3 + min(metre, 5)) * SCALE:.1f}" y2="{-(low + 0.4) * SCALE:.1f}" stroke="#000"/>'
+    yield f'<polyline points="{_xy(left + 0.3, low + 0.3)} {_xy(left + 5.3, low + 0.3)}" stroke="#000" fill="none"/>'
+    yield _text(left + 5.4, low + 0.25, "5 m")
+    site = border.plan.site
+    if site.faces is not None or site.north is not None:
+        # The y axis points away from the front; north lies so many degrees clockwise from it.
+        turn = radians(-(site.faces + 180)) if site.faces is not None else radians(-(site.north or 0))
+        x, y = right - 0.6, high - 0.6
+        tip = (x + 0.4 * sin(turn), y + 0.4 * cos(turn))
+        yield f'<line x1="{(2 * x - tip[0]) * SCALE:.1f}" y1="{-(2 * y - tip[1]) * SCALE:.1f}" x2="{tip[0] * SCALE:.1f}" y2="{-tip[1] * SCALE:.1f}" stroke="#000" stroke-width="2"/>'
+        yield f'<circle cx="{tip[0] * SCALE:.1f}" cy="{-tip[1] * SCALE:.1f}" r="4"/>'
+        yield _text(tip[0] + 0.1, tip[1] - 0.05, "N", 'font-weight="bold"')
+
+
+def _ground(result: Result) -> Iterator[str]:
+    plan = result.plan
+    assert plan is not None
+    for bed in plan.borders:
+        yield f'<polygon points="{" ".join(_xy(*point) for point in bed.outline)}" fill="#f6f2ea" stroke="#000" stroke-width="2"/>'
+    for structure in plan.structures:
+        shape, fill = ("polygon", "#ddd") if len(structure.points) > 2 else ("polyline", "none")
+        points = " ".join(_xy(*point) for point in structure.points)
+        yield f'<{shape} points="{points}" fill="{fill}" stroke="#000" stroke-width="5"><title>{escape(plain(structure.kind))}</title></{shape}>'
+
+
+def _crowns(result: Result, season: int) -> Iterator[str]:
+    border = result.border
+    assert border is not None
+    tall_last = sorted(border.plantings, key=lambda p: crown.top if (crown := border.crown(p, season)) else 0.0)
+    for planting in tall_last:
+        crown = border.crown(planting, season)
+        if planting.line.outline:
+            outline = " ".join(_xy(*point) for point in planting.line.outline)
+            yield f'<polygon points="{outline}" fill="none" stroke="#5b7553" stroke-dasharray="4 4"/>'
+        radius = crown.greatest_radius if crown else 0.1
+        fill = "#8fa98733" if planting.evergreen else "#fff6"
+        for x, y in planting.points:
+            yield (
+                f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="{radius * SCALE:.1f}" fill="{fill}" stroke="#5b7553" '
+                f'stroke-width="{2 if planting.woody else 0.7}"><title>{escape(plain(planting.title))}</title></circle>'
+            )
+    for planting in border.plantings:
+        if planting.points:
+            x = sum(point[0] for point in planting.points) / len(planting.points)
+            y = sum(point[1] for point in planting.points) / len(planting.points)
+            count = f" {len(planting.points)}" if len(planting.points) > 1 else ""
+            yield _text(x, y - 0.04, planting.key + count, 'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="4"')
+
+
+def _marks(result: Result, numbered: list[Finding]) -> Iterator[str]:
+    border = result.border
+    assert border is not None
+    crowded: dict[tuple[int, int], int] = {}
+    for number, finding in enumerate(numbered, 1):
+        for key in finding.keys[:2]:
+            planting = border.by_key.get(key)
+            if planting is None or not planting.points:
+                continue
+            x = sum(point[0] for point in planting.points) / len(planting.points)
+            y = sum(point[1] for point in planting.points) / len(planting.points)
+            spot = (round(x * 4), round(y * 4))
+            place = crowded.get(spot, 0)
+            crowded[spot] = place + 1
+            yield from _sign(x + 0.3 * (place - 0.5), y + 0.28, number, finding)
+
+
+def _sign(x: float, y: float, number: int, finding: Finding) -> Iterator[str]:
+    """Errors in a square, warnings in a circle: told apart without colour."""
+    paint = SIGNS[finding.level]
+    title = f"<title>{escape(plain(finding.message))}</title>"
+    if finding.level == "error":
+        yield f'<rect x="{x * SCALE - 9:.1f}" y="{-y * SCALE - 9:.1f}" width="18" height="18" fill="{paint}">{title}</rect>'
+    else:
+        yield f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="9.5" fill="{paint}">{title}</circle>'
+    yield f'<text x="{x * SCALE:.1f}" y="{-y * SCALE + 4.5:.1f}" fill="#fff" text-anchor="middle" font-size="12">{number}</text>'
+
+
+def _list(numbered: list[Finding], left: float, low: float, result: Result, season: int) -> Iterator[str]:
+    y = -low * SCALE
+    x = (left + 0.3) * SCALE
+    yield f'<text x="{x:.0f}" y="{y + 18:.0f}">Crowns in season {season}; evergreens shaded, woody plants in heavy line. Squares are faults to put right, circles things to look at.</text>'
+    for number, finding in enumerate(numbered, 1):
+        line = y + 20 + 26 * number
+        yield from _sign(x / SCALE + 0.15, -(line - 5) / SCALE, number, finding)
+        words = plain(finding.message)
+        words = words if len(words) <= HANDED else words[: HANDED - 1] + "…"
+        yield f'<text x="{x + 26:.0f}" y="{line:.0f}">{escape(finding.code)}  {escape(words)}</text>'

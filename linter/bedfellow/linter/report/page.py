@@ -1,0 +1,83 @@
+"""A page about a check, and a page about a plant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import fill
+
+from bedfellow.linter.report.plain import plain
+from bedfellow.rules.declaration import Declaration
+from bedfellow.schema.traits import Trait, trait_table
+from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Window
+from bedfellow.traits_db.facts import TaxonTraits
+
+WIDTH = 96
+
+
+def page(check: Declaration) -> str:
+    """What a check's file says, in its order."""
+    parts = [f"{check.code}  {check.name} ({check.level})", "", _block("The fault", check.summary), _block("How it is found", check.found),
+             _block("Where the limit comes from", check.basis)]  # fmt: skip
+    for name, setting in check.settings.items():
+        parts.append(fill(f"{name}: {setting['default']} {setting['unit']}; {setting['about']} ({setting['basis']})", WIDTH, initial_indent="    ", subsequent_indent="      "))
+    if check.right_when:
+        parts.append("When it is right all the same")
+        parts += [fill(f"{name}: {text}", WIDTH, initial_indent="    ", subsequent_indent="      ") for name, text in check.right_when.items()]
+    parts.append(_block("How to mend it", check.mend))
+    if check.caution:
+        parts.append(_block("Caution", check.caution))
+    return "\n".join(parts) + "\n"
+
+
+def _block(heading: str, text: str) -> str:
+    return heading + "\n" + fill(" ".join(text.split()), WIDTH, initial_indent="    ", subsequent_indent="    ")
+
+
+def plant_page(traits: TaxonTraits) -> str:
+    """Every known trait with its value, the level that it comes from, its source and confidence."""
+    return "\n".join(_rows(traits)) + "\n"
+
+
+def _rows(traits: TaxonTraits) -> Iterator[str]:
+    table = trait_table().traits
+    yield f"{traits.name} ({traits.rank})"
+    if traits.hazards():
+        yield "Caution: known to harm; see hazards. No list is complete; ask a poison centre, doctor or vet."
+    elif traits.hazards() is None:
+        yield "Caution: no entry on hazards was found, which does not mean safe."
+    for name, row in table.items():
+        fact = traits.fact(name)
+        if fact is None:
+            continue
+        where = "" if fact.level == traits.rank else f", from the {fact.level}"
+        yield f"  {name.replace('_', ' '):26} {plain(said(row, fact.value)):44} {fact.source}, {fact.confidence}{where}"
+
+
+def said(row: Trait, value: object) -> str:
+    """A value in words."""
+    match value:
+        case Measure(low, typical, high):
+            return f"{typical:g} {row.unit} ({low:g} to {high:g})"
+        case Tolerance(lower, upper):
+            if row.scale:
+                return f"{row.scale[int(lower)]} to {row.scale[int(upper)]}"
+            return f"{lower:g} to {upper:g} {row.unit}"
+        case Window():
+            colours = f", {', '.join(value.colours)}" if value.colours else ""
+            return f"{_date(value.start.typical)} to {_date(value.end.typical)}{colours}"
+        case bool():
+            return "yes" if value else "no"
+        case int():
+            return f"{value} {row.scale[value]}"
+        case tuple() if value and not isinstance(value[0], str):
+            return "; ".join(" ".join(str(part) for part in entry) for entry in value)
+        case tuple():
+            return ", ".join(str(word) for word in value) or "none known"
+        case _:
+            return str(value)
+
+
+def _date(day: float) -> str:
+    day = (round(day) - 1) % 365 + 1
+    month = next(number for number in range(1, 13) if day < FIRST_DAYS[number])
+    return f"{day - FIRST_DAYS[month - 1] + 1} {MONTHS[month - 1]}"

@@ -1,0 +1,93 @@
+"""Findings as a SARIF 2.1.0 log (OASIS)."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from bedfellow.linter.acceptances import fingerprint
+from bedfellow.linter.engine import Result
+from bedfellow.rules.declaration import declarations
+from bedfellow.rules.finding import Finding
+from bedfellow.schema.place import Span
+
+VERSION = "2.1.0"
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+
+
+def report(results: Sequence[Result]) -> str:
+    known = list(declarations().values())
+    index = {declaration.code: number for number, declaration in enumerate(known)}
+    run = {
+        "tool": {"driver": {"name": "bedfellow", "rules": [_rule(declaration) for declaration in known]}},
+        "columnKind": "unicodeCodePoints",
+        "invocations": [
+            {
+                "executionSuccessful": not any(result.crashed for result in results),
+                "toolExecutionNotifications": [
+                    {"level": "error", "message": {"text": f"{code}: {error}"}, "associatedRule": {"id": code, "index": index[code]}}
+                    for result in results
+                    for code, error in result.crashed
+                ],
+            }
+        ],
+        "results": [entry for result in results for entry in _results(result, index)],
+    }
+    return json.dumps({"$schema": SCHEMA, "version": VERSION, "runs": [run]}, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def _rule(declaration: Any) -> dict[str, Any]:
+    help_text = " ".join(filter(None, (declaration.found, declaration.basis, declaration.mend, declaration.caution)))
+    return {
+        "id": declaration.code,
+        "name": "".join(word.capitalize() for word in declaration.name.replace(",", "").split()),
+        "shortDescription": {"text": declaration.summary},
+        "fullDescription": {"text": declaration.found},
+        "help": {"text": help_text},
+        "defaultConfiguration": {"level": declaration.level},
+    }
+
+
+def _results(result: Result, index: dict[str, int]) -> list[dict[str, Any]]:
+    entries = [_result(result, finding, index) for finding in result.findings]
+    for accepted in result.accepted:
+        entry = _result(result, accepted.finding, index)
+        entry["suppressions"] = [{"kind": "inSource", "status": "accepted", "justification": accepted.acceptance.reason}]
+        entries.append(entry)
+    return entries
+
+
+def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str, Any]:
+    uri = _uri(result.document.name)
+    text = f"{finding.message} {finding.mend}".strip()
+    entry: dict[str, Any] = {
+        "ruleId": finding.code,
+        "ruleIndex": index[finding.code],
+        "level": finding.level,
+        "message": {"text": text},
+        "locations": [_location(uri, result.span(finding))],
+        "partialFingerprints": {"bedfellow/v1": fingerprint(finding)},
+        "properties": {"keys": list(finding.keys), "confidence": finding.confidence, "evidence": dict(finding.evidence)},
+    }
+    if finding.related:
+        entry["relatedLocations"] = [
+            {**_location(uri, result.document.span(path)), "message": {"text": words}} for path, words in finding.related
+        ]
+    return entry
+
+
+def _location(uri: str, span: Span) -> dict[str, Any]:
+    region = {"startLine": span.start_line, "startColumn": span.start_column, "endLine": span.end_line, "endColumn": span.end_column}
+    return {"physicalLocation": {"artifactLocation": {"uri": uri}, "region": region}}
+
+
+def _uri(name: str) -> str:
+    """A relative reference from the working folder, as RFC 3986 writes it."""
+    path = Path(name)
+    if path.is_absolute():
+        path = Path(os.path.relpath(path))
+    return quote(path.as_posix())
