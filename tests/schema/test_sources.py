@@ -6,12 +6,11 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-
 from bedfellow.schema.builder import Bounds, Built, build
 from bedfellow.schema.events import Mishap, quick, thorough
 from bedfellow.schema.place import Place
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 CORPUS = [
     "a: 1\nb: [x, {c: d}]\n",
@@ -50,7 +49,11 @@ def marks(place: Any) -> Any:
     if not isinstance(place, Place):
         return place
     children = place.children
-    below = {key: marks(child) for key, child in children.items()} if isinstance(children, dict) else [marks(c) for c in children]
+    below = (
+        {key: marks(child) for key, child in children.items()}
+        if isinstance(children, dict)
+        else [marks(c) for c in children]
+    )
     return (place.marks, place.keys, below)
 
 
@@ -119,7 +122,15 @@ VALUES = st.recursive(
 def test_written_data_comes_back(value: Any, flow: bool | None, line_break: str, indent: int) -> None:
     import yaml
 
-    text = yaml.safe_dump(value, default_flow_style=flow, allow_unicode=True, line_break=line_break, indent=indent, width=20, sort_keys=False)
+    text = yaml.safe_dump(
+        value,
+        default_flow_style=flow,
+        allow_unicode=True,
+        line_break=line_break,
+        indent=indent,
+        width=20,
+        sort_keys=False,
+    )
     agree(text)
     built = read(quick, text)
     assert isinstance(built, Built)

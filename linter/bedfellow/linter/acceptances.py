@@ -30,7 +30,9 @@ def fingerprint(finding: Finding) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:32]
 
 
-def judge_acceptances(plan: Plan, findings: Sequence[Finding], today: date) -> tuple[list[Finding], tuple[Accepted, ...], list[Finding]]:
+def judge_acceptances(
+    plan: Plan, findings: Sequence[Finding], today: date
+) -> tuple[list[Finding], tuple[Accepted, ...], list[Finding]]:
     """(findings that stand, findings accepted, PLAN-06 findings about acceptances)."""
     known_keys = {line.key for line in plan.lines} | {plant.key for plant in plan.retained}
     covered: dict[int, Acceptance] = {}

@@ -6,7 +6,7 @@ import datetime
 import os
 import sys
 import tempfile
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -23,14 +23,14 @@ app = typer.Typer(
 DEMO = Path(__file__).with_name("demo")
 
 
-class Form(str, Enum):
+class Form(StrEnum):
     text = "text"
     json = "json"
     sarif = "sarif"
     gnu = "gnu"
 
 
-class FailAt(str, Enum):
+class FailAt(StrEnum):
     error = "error"
     warning = "warning"
     note = "note"

@@ -1,6 +1,6 @@
 """From a file to what is to be said of it: read, grow, judge, accept.
 
-    document ─→ plan ─→ (traits) ─→ border ─→ findings ─→ Result
+document ─→ plan ─→ (traits) ─→ border ─→ findings ─→ Result
 """
 
 from __future__ import annotations
@@ -64,7 +64,9 @@ def lint(path: Path, store: Store, options: Options) -> Result:
     # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
     findings, spans = _told([*document.faults, *wrong, *misplaced])
-    border, crashed, accepted = None, [], ()
+    border: Border | None = None
+    crashed: list[tuple[str, str]] = []
+    accepted: tuple[Accepted, ...] = ()
     if plan is not None:
         from bedfellow.rules.border.border import Border
 
@@ -74,7 +76,10 @@ def lint(path: Path, store: Store, options: Options) -> Result:
         kept, accepted, at_fault = judge_acceptances(plan, found, options.today)
         findings += [*kept, *at_fault, *_assumptions(plan), *_could_not(unjudged, border)]
     findings = [f for f in findings if _wanted(f.code, options)]
-    ordered = sorted(findings, key=lambda f: (-LEVELS.index(f.level), spans.get(id(f)) or document.span(f.at), f.code, f.keys, f.apart))
+    ordered = sorted(
+        findings,
+        key=lambda f: (-LEVELS.index(f.level), spans.get(id(f)) or document.span(f.at), f.code, f.keys, f.apart),
+    )
     notes = [f for f in ordered if f.level == "note"]
     left_out = {id(f) for f in notes[MOST_NOTES:]}
     return Result(
@@ -91,7 +96,7 @@ def exit_status(results: Iterable[Result], fail_at: str = "error") -> int:
             status = max(status, 3)
         if any(f.code in ("PLAN-01", "PLAN-02") for f in result.findings):
             status = max(status, 2)
-        if result.nothing_to_judge or any(LEVELS.index(f.level) >= LEVELS.index(fail_at) for f in result.findings):  # type: ignore[arg-type]
+        if result.nothing_to_judge or any(LEVELS.index(f.level) >= LEVELS.index(fail_at) for f in result.findings):
             status = max(status, 1)
     return status
 
@@ -110,7 +115,11 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
         if not declaration.judge or not _wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
-            said.append(Unjudged(declaration.code, "", ("the whole plan: some lines could not be read or recognised",), ("plants",)))
+            said.append(
+                Unjudged(
+                    declaration.code, "", ("the whole plan: some lines could not be read or recognised",), ("plants",)
+                )
+            )
             continue
         if declaration.whole_plan and not (border.plan.borders and border.plantings):
             continue
@@ -134,7 +143,16 @@ def _told(faults: Sequence[Fault]) -> tuple[list[Finding], dict[int, Span]]:
     for fault in faults:
         related = tuple((fault.path, f"{text} (line {span.start_line})") for span, text in fault.related)
         sentence = fault.message[:1].upper() + fault.message[1:]
-        finding = Finding(fault.code, "error", (), sentence.rstrip(".") + ".", fault.path, related, confidence="high", apart=(str(fault.path),))
+        finding = Finding(
+            fault.code,
+            "error",
+            (),
+            sentence.rstrip(".") + ".",
+            fault.path,
+            related,
+            confidence="high",
+            apart=(str(fault.path),),
+        )
         if fault.span is not None:
             spans[id(finding)] = fault.span
         findings.append(finding)
@@ -149,11 +167,22 @@ def _assumptions(plan: Plan) -> list[Finding]:
         ("latitude", site.latitude is None, "the latitude", "nothing is said about light"),
     ]
     found = [
-        Finding("PLAN-04", "warning", (), f"The plan does not say {what}; {so}.", ("site",), apart=(name,), confidence="high", mend=f"Add {name} to site.")
+        Finding(
+            "PLAN-04",
+            "warning",
+            (),
+            f"The plan does not say {what}; {so}.",
+            ("site",),
+            apart=(name,),
+            confidence="high",
+            mend=f"Add {name} to site.",
+        )
         for name, absent, what, so in missing
         if absent
     ]
-    found.append(Finding("PLAN-04", "note", (), f"Assumed: {DEFAULTS}.", ("site",), apart=("defaults",), confidence="high"))
+    found.append(
+        Finding("PLAN-04", "note", (), f"Assumed: {DEFAULTS}.", ("site",), apart=("defaults",), confidence="high")
+    )
     return found
 
 
@@ -168,7 +197,10 @@ def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
     parts = []
     for key in sorted(by_key):
         name = border.by_key[key].title if key in border.by_key else "the plan"
-        parts.append(f"{name}: " + "; ".join(f"{listed(sorted(codes))} for want of {word}" for word, codes in sorted(by_key[key].items())))
+        parts.append(
+            f"{name}: "
+            + "; ".join(f"{listed(sorted(codes))} for want of {word}" for word, codes in sorted(by_key[key].items()))
+        )
     return [
         Finding("PLAN-05", "note", (), "Could not be judged: " + ". ".join(parts) + ".", ("plants",),
                 evidence={key: {word: sorted(codes) for word, codes in value.items()} for key, value in sorted(by_key.items())}, confidence="high")

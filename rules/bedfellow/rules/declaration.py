@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import yaml
-
 from bedfellow.rules.finding import Finding, Level, Unjudged
 
 if TYPE_CHECKING:

@@ -65,9 +65,10 @@ def build(events: Iterable[Any], bounds: Bounds) -> Built:
     total = 0
     documents = 0
 
-    def refuse(path: Path, marks: Marks, message: str) -> Built:
-        faults.append(Fault("PLAN-01", _path(top), Span.of(marks), message))
+    def refuse(path: Path, marks: Marks, message: str, too_much: bool = False) -> Built:
+        faults.append(Fault("PLAN-01", path, Span.of(marks), message))
         built.whole = False
+        built.too_much = too_much
         built.data = None
         return built
 
@@ -123,7 +124,9 @@ def build(events: Iterable[Any], bounds: Bounds) -> Built:
                 except OverflowError as error:
                     return refuse(_path(top), marks, f"{error} is more than any measure needs; at most {bounds.digits}")
                 if value is None and marks[:2] == marks[2:] and (top is None or keys is not None):
-                    place = (0, 0, 0, 0) if top is None or keys is None else keys[top.key]  # nothing written: point at the key
+                    place = (
+                        (0, 0, 0, 0) if top is None or keys is None else keys[top.key]
+                    )  # nothing written: point at the key
             elif tag is not None and tag != "!":
                 value, complaint = _tagged(value, str(tag))
                 if complaint:
@@ -132,7 +135,11 @@ def build(events: Iterable[Any], bounds: Bounds) -> Built:
                 anchors[event.anchor] = (value, marks, 1, 0)
         elif kind == ALIAS:
             if any(level.anchor == event.anchor for level in stack):
-                return refuse(_path(top), marks, f"*{event.anchor} stands inside what &{event.anchor} names, which would never end")
+                return refuse(
+                    _path(top),
+                    marks,
+                    f"*{event.anchor} stands inside what &{event.anchor} names, which would never end",
+                )
             if event.anchor not in anchors:
                 return refuse(_path(top), marks, f"nothing above is named &{event.anchor}")
             value, named, weight, depth = anchors[event.anchor]
@@ -166,7 +173,9 @@ def build(events: Iterable[Any], bounds: Bounds) -> Built:
         if top is not None and kind == SCALAR:
             top.weight += 1
         if total > bounds.nodes:
-            return refuse(_path(top), marks, f"more than {bounds.nodes} values, counting each alias in full", too_much=True)
+            return refuse(
+                _path(top), marks, f"more than {bounds.nodes} values, counting each alias in full", too_much=True
+            )
         if opened is not None:
             stack.append(opened)
     return built
@@ -178,7 +187,9 @@ def _close(level: _Open, marks: Marks) -> None:
     if marks[:2] != marks[2:]:
         end = marks[2:]
     elif place.children:
-        last = marks_of(next(reversed(place.children.values())) if isinstance(place.children, dict) else place.children[-1])
+        last = marks_of(
+            next(reversed(place.children.values())) if isinstance(place.children, dict) else place.children[-1]
+        )
         end = last[2:]
     else:
         end = place.marks[2:]

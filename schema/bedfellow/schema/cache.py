@@ -34,7 +34,7 @@ def cached(name: str, content: bytes, build: Callable[[Path], None]) -> Path:
     made = Path(aside)
     try:
         build(made)
-        os.replace(made, target)
+        made.replace(target)
     finally:
         with contextlib.suppress(OSError):
             made.unlink()

@@ -21,14 +21,10 @@ BREAK = re.compile("\r\n|\r|\n")
 
 def decode(raw: bytes) -> tuple[str, Span | None, str]:
     """Text, and where and why it cannot be trusted ("" when it can)."""
-    for mark, codec, name in _MARKS:
-        if raw.startswith(mark):
-            body = raw[len(mark) :]
-            break
-    else:
-        mark, codec, name, body = b"", "utf-8", "UTF-8", raw
-        if len(raw) >= 4 and (raw[1::2].count(0) > len(raw) // 4 or raw[::2].count(0) > len(raw) // 4):
-            return "", None, "the file looks like UTF-16 without a byte order mark; save it as UTF-8"
+    mark, codec, name = next((row for row in _MARKS if raw.startswith(row[0])), (b"", "utf-8", "UTF-8"))
+    body = raw[len(mark) :]
+    if not mark and len(raw) >= 4 and (raw[1::2].count(0) > len(raw) // 4 or raw[::2].count(0) > len(raw) // 4):
+        return "", None, "the file looks like UTF-16 without a byte order mark; save it as UTF-8"
     try:
         text = body.decode(codec)
     except UnicodeDecodeError as error:
@@ -40,7 +36,11 @@ def decode(raw: bytes) -> tuple[str, Span | None, str]:
             meant = bytes([byte]).decode("windows-1252", "ignore")
             meant = f" (in Windows-1252 it would be '{meant}')" if meant else ""
         where = error.start + len(mark) + 1
-        return body.decode(codec, "replace"), place, f"byte {where}, 0x{byte:02X}, is not {name}{meant}; save the file as UTF-8"
+        return (
+            body.decode(codec, "replace"),
+            place,
+            f"byte {where}, 0x{byte:02X}, is not {name}{meant}; save the file as UTF-8",
+        )
     return text, *unprintable(text)
 
 

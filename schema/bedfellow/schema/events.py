@@ -68,8 +68,12 @@ def thorough(text: str) -> Iterator[Any]:
 def _mishap(error: Any) -> Mishap:
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     context_mark = getattr(error, "context_mark", None) or mark
-    if mark is None:
+    if mark is None or context_mark is None:
         return Mishap(str(getattr(error, "problem", error)), "", 0, 0, (0, 0))
     return Mishap(
-        str(error.problem or ""), str(error.context or ""), mark.line, mark.column, (context_mark.line, context_mark.column)
+        str(error.problem or ""),
+        str(error.context or ""),
+        mark.line,
+        mark.column,
+        (context_mark.line, context_mark.column),
     )

@@ -50,7 +50,7 @@ def staggered_grid(outline: Sequence[Point], number: int, key: str) -> tuple[Poi
     """
     ground = area(outline)
     if ground <= 0:
-        return tuple([(outline[0][0], outline[0][1])] * number) if outline else ()
+        return ((outline[0][0], outline[0][1]),) * number if outline else ()
     digest = sha256(key.encode()).digest()
     shift = (digest[0] / 256, digest[1] / 256)
     apart = sqrt(ground / (number * ROWS))
@@ -60,7 +60,7 @@ def staggered_grid(outline: Sequence[Point], number: int, key: str) -> tuple[Poi
             return tuple(points[index * len(points) // number] for index in range(number))
         apart *= 0.97
     middle = (sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline))
-    return tuple([*points, *[middle] * (number - len(points))])
+    return (*points, *[middle] * (number - len(points)))
 
 
 def _grid(outline: Sequence[Point], apart: float, shift: Point) -> list[Point]:

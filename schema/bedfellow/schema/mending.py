@@ -14,7 +14,10 @@ _WORDS = (
     ("tab character", "a tab stands where spaces are expected; indent with spaces"),
     ("'\\t'", "a tab stands where spaces are expected; indent with spaces"),
     ("unexpected end of stream", "a quotation mark is opened and never closed"),
-    ("mapping values are not allowed", "a second ': ' on one line, or a line indented too far; quote text that holds ': '"),
+    (
+        "mapping values are not allowed",
+        "a second ': ' on one line, or a line indented too far; quote text that holds ': '",
+    ),
     ("while scanning a simple key", "a line without ': '; expected 'key: value'"),
     ("while parsing a flow sequence", "a list that begins with '[' is not closed, or a ',' is missing in it"),
     ("while parsing a flow mapping", "a mapping that begins with '{' is not closed, or a ',' is missing in it"),
@@ -38,10 +41,15 @@ _WORDS = (
 def in_words(mishap: Mishap) -> str:
     """One clause on what is wrong, without the parser's own wording."""
     said = f"{mishap.context} {mishap.problem}"
-    return next((words for part, words in _WORDS if part in said), "this cannot be read here; check quotes, brackets and indentation")
+    return next(
+        (words for part, words in _WORDS if part in said),
+        "this cannot be read here; check quotes, brackets and indentation",
+    )
 
 
-def mended(text: str, mishap: Mishap, attempt: Callable[[str], Mishap | None]) -> tuple[str, list[tuple[int, int]]] | None:
+def mended(
+    text: str, mishap: Mishap, attempt: Callable[[str], Mishap | None]
+) -> tuple[str, list[tuple[int, int]]] | None:
     """The text with as few entries blanked as make it readable, and their first and last lines (from 0).
 
     attempt: parses a text and returns its first mishap, None if there is none. None if eight entries do not suffice.

@@ -1,9 +1,9 @@
 """Where a value stands in its file.
 
-    Document            reader.py
-      └ Place           one mapping or sequence: its marks, its keys' marks, its children
-          └ Marks       a scalar: four numbers from 0, as the parsers give them
-    Span                what the rest of the program sees: lines and columns from 1
+Document            reader.py
+  └ Place           one mapping or sequence: its marks, its keys' marks, its children
+      └ Marks       a scalar: four numbers from 0, as the parsers give them
+Span                what the rest of the program sees: lines and columns from 1
 """
 
 from __future__ import annotations

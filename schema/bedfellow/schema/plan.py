@@ -8,14 +8,19 @@ plan does not say is None, or empty where there can be several.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from difflib import get_close_matches
+from math import isfinite
+from typing import TYPE_CHECKING, Any
 
 from bedfellow.schema import units
 from bedfellow.schema.geometry import Point, area, crossing, distance_to, inside
 from bedfellow.schema.place import Fault, Path
 from bedfellow.schema.reader import Document
+
+if TYPE_CHECKING:
+    from bedfellow.schema.values import Value
 
 OUTSIDE = 0.05  # m: a plant may stand this far beyond the outline before it is outside
 SLIP = 3.0  # times the bed's size: a coordinate beyond is a slip of units
@@ -92,7 +97,7 @@ class Line:
     grown_as: str | None = None
     status: str | None = None
     spare: int = 0
-    traits: Mapping[str, Any] = field(default_factory=dict)
+    traits: Mapping[str, Value] = field(default_factory=dict)
     more: Mapping[str, Any] = field(default_factory=dict)
 
     @property
@@ -184,12 +189,16 @@ class _Decoder:
         self.document, self.at_fault = document, at_fault
         self.faults: list[Fault] = []
 
-    def fault(self, path: Path, message: str) -> None:
-        self.faults.append(Fault("PLAN-03", path, self.document.span(path), message))
+    def fault(self, path: Path, message: str, code: str = "PLAN-03") -> None:
+        self.faults.append(Fault(code, path, self.document.span(path), message))
 
     def items(self, data: Any, name: str) -> list[tuple[Path, dict[str, Any]]]:
-        entries = data.get(name) or []
-        return [((name, n), entry) for n, entry in enumerate(entries) if not self.bad((name, n)) and isinstance(entry, dict)]
+        entries = data.get(name)
+        if not isinstance(entries, list):
+            return []
+        return [
+            ((name, n), entry) for n, entry in enumerate(entries) if not self.bad((name, n)) and isinstance(entry, dict)
+        ]
 
     def bad(self, path: Path) -> bool:
         return any(fault[: len(path)] == path for fault in self.at_fault)
@@ -239,13 +248,26 @@ def plan_from(document: Document, at_fault: frozenset[Path] = frozenset()) -> tu
     data = document.data
     if not isinstance(data, dict) or not isinstance(data.get("site", {}), dict):
         return None, ()
-    de = _Decoder(document, at_fault)
+    endless = [path for path, number in _numbers(data, ()) if not isfinite(number)]
+    de = _Decoder(document, at_fault | frozenset(endless))
+    for path in endless:
+        de.fault(path, "a number is expected here, and this is none or has no end.")
     borders = _beds(de, data)
-    lines = tuple(_line(de, path, raw, n) for n, (path, raw) in enumerate(de.items(data, "plants")) if isinstance(raw.get("name"), str))
+    lines = tuple(
+        _line(de, path, raw, n)
+        for n, (path, raw) in enumerate(de.items(data, "plants"))
+        if isinstance(raw.get("name"), str)
+    )
     structures = tuple(_structure(de, path, raw) for path, raw in de.items(data, "structures"))
     lines = tuple(line for line in lines if _stands_inside(de, line, borders, structures))
     surfaces = tuple(
-        Surface(path, raw.get("kind", ""), _ends(de, path, raw), de.outline((*path, "outline"), raw.get("outline")), raw.get("by", "hand"))
+        Surface(
+            path,
+            raw.get("kind", ""),
+            _ends(de, path, raw),
+            de.outline((*path, "outline"), raw.get("outline")),
+            raw.get("by", "hand"),
+        )
         for path, raw in de.items(data, "surfaces")
     )
     mulch = data.get("mulch")
@@ -258,18 +280,38 @@ def plan_from(document: Document, at_fault: frozenset[Path] = frozenset()) -> tu
         borders=borders,
         structures=structures,
         lines=lines,
-        retained=tuple(_retained(de, path, raw) for path, raw in de.items(data, "retained") if isinstance(raw.get("at"), list)),
+        retained=tuple(
+            _retained(de, path, raw) for path, raw in de.items(data, "retained") if isinstance(raw.get("at"), list)
+        ),
         surfaces=surfaces,
         brief=_brief(data["brief"]) if isinstance(data.get("brief"), dict) and not de.bad(("brief",)) else None,
         accepted=tuple(
-            Acceptance(path, raw["code"], raw["reason"], tuple(raw.get("keys") or ()), _yes(raw.get("whole")), raw.get("until"))
+            Acceptance(
+                path, raw["code"], raw["reason"], tuple(raw.get("keys") or ()), _yes(raw.get("whole")), raw.get("until")
+            )
             for path, raw in de.items(data, "accepted")
         ),
-        schedule=tuple(ScheduleLine(path, raw["key"], raw.get("quantity"), raw) for path, raw in de.items(data, "schedule")),
-        mulch=Mulch(("mulch",), de.length(("mulch", "depth"), mulch.get("depth"), 0)) if isinstance(mulch, dict) else None,
+        schedule=tuple(
+            ScheduleLine(path, raw["key"], raw.get("quantity"), raw) for path, raw in de.items(data, "schedule")
+        ),
+        mulch=Mulch(("mulch",), de.length(("mulch", "depth"), mulch.get("depth"), 0))
+        if isinstance(mulch, dict)
+        else None,
         more=data,
     )
     return plan, tuple(de.faults)
+
+
+def _numbers(data: Any, path: Path) -> Iterator[tuple[Path, float]]:
+    """Every fractional number of a document with its path."""
+    if isinstance(data, float):
+        yield path, data
+    elif isinstance(data, dict):
+        for key, value in data.items():
+            yield from _numbers(value, (*path, key))
+    elif isinstance(data, list):
+        for index, value in enumerate(data):
+            yield from _numbers(value, (*path, index))
 
 
 def _beds(de: _Decoder, data: Mapping[str, Any]) -> tuple[Bed, ...]:
@@ -310,7 +352,9 @@ def _site(de: _Decoder, raw: Mapping[str, Any]) -> Site:
 def _structure(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> Structure:
     points = de.outline((*path, "outline"), raw.get("outline")) or _ends(de, path, raw)
     height = de.length((*path, "height"), raw.get("height"), 0)
-    return Structure(path, raw.get("kind", ""), raw.get("key"), points, height, raw.get("openness"), _yes(raw.get("wires")), raw)
+    return Structure(
+        path, raw.get("kind", ""), raw.get("key"), points, height, raw.get("openness"), _yes(raw.get("wires")), raw
+    )
 
 
 def _ends(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> tuple[Point, ...]:
@@ -330,7 +374,10 @@ def _line(de: _Decoder, path: Path, raw: Mapping[str, Any], number: int) -> Line
         size = raw.get(name)
         if not isinstance(size, dict):
             return None
-        return Kept(de.length((*path, name, "height"), size.get("height"), 0), de.length((*path, name, "width"), size.get("width"), 0))
+        return Kept(
+            de.length((*path, name, "height"), size.get("height"), 0),
+            de.length((*path, name, "width"), size.get("width"), 0),
+        )
 
     return Line(
         path=path, key=raw.get("key") or f"{raw['name']} {number + 1}", name=raw["name"], at=points,
@@ -340,8 +387,30 @@ def _line(de: _Decoder, path: Path, raw: Mapping[str, Any], number: int) -> Line
         clipped=kept("clipped"), pruned_to=kept("pruned_to"), coppiced=_yes(raw.get("coppiced")), on=raw.get("on"),
         trained=raw.get("trained"), through=raw.get("through"), fills=tuple(raw.get("fills") or ()), out=raw.get("out"),
         until=raw.get("until"), grown_as=raw.get("grown_as"), status=raw.get("status"), spare=raw.get("spare", 0),
-        traits=raw.get("traits") or {}, more=raw,
+        traits=_stated(de, (*path, "traits"), raw.get("traits") or {}), more=raw,
     )  # fmt: skip
+
+
+def _stated(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> dict[str, Value]:
+    """What the line itself says of its plant; a word or value that is none is told and left out."""
+    if not raw:
+        return {}
+    from bedfellow.schema.traits import trait_table
+    from bedfellow.schema.values import read_value
+
+    table, said = trait_table().traits, {}
+    for name, entry in raw.items():
+        if name not in table:
+            near = get_close_matches(name, table, 1)
+            de.fault(
+                (*path, name), f"there is no trait '{name}'{f'; did you mean {near[0]}?' if near else ''}.", "PLAN-02"
+            )
+            continue
+        try:
+            said[name] = read_value(table[name], entry["value"])
+        except ValueError as error:
+            de.fault((*path, name), f"{error}.", "PLAN-02")
+    return said
 
 
 def _cluster(de: _Decoder, path: Path, group: Mapping[str, Any]) -> tuple[Point, ...]:
@@ -357,7 +426,9 @@ def _cluster(de: _Decoder, path: Path, group: Mapping[str, Any]) -> tuple[Point,
         return (middle,)
     ring = number - 1 if number >= 7 else number
     radius = apart / (2 * sin(pi / ring))
-    points = [(middle[0] + radius * cos(2 * pi * n / ring), middle[1] + radius * sin(2 * pi * n / ring)) for n in range(ring)]
+    points = [
+        (middle[0] + radius * cos(2 * pi * n / ring), middle[1] + radius * sin(2 * pi * n / ring)) for n in range(ring)
+    ]
     return tuple(points if ring == number else [middle, *points])
 
 

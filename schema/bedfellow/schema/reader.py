@@ -29,7 +29,13 @@ class Document:
     __slots__ = ("_lines", "_place", "complete", "data", "faults", "name", "text")
 
     def __init__(
-        self, name: str, text: str, data: Any = None, place: Node = (0, 0, 0, 0), faults: Iterable[Fault] = (), complete: bool = False
+        self,
+        name: str,
+        text: str,
+        data: Any = None,
+        place: Node = (0, 0, 0, 0),
+        faults: Iterable[Fault] = (),
+        complete: bool = False,
     ) -> None:
         self.name = name
         self.text = text
@@ -170,7 +176,9 @@ def _syntax_fault(mishap: Mishap, left_out: list[tuple[int, int]]) -> Fault:
     if mishap.start[0] != mishap.line:
         line, column = mishap.start
         related.append((Span(line + 1, column + 1, line + 1, column + 2), "what is not finished begins here"))
-    related += [(Span(first + 1, 1, last + 2, 1), "left out, so that the rest could be judged") for first, last in left_out]
+    related += [
+        (Span(first + 1, 1, last + 2, 1), "left out, so that the rest could be judged") for first, last in left_out
+    ]
     rest = "" if left_out else "; nothing of the file could be judged"
     return Fault("PLAN-01", (), span, f"not YAML: {in_words(mishap)}{rest}", tuple(related))
 

@@ -31,7 +31,9 @@ def length(raw: Any) -> float:
     else:
         found = _LENGTH.fullmatch(raw) if isinstance(raw, str) else None
         if found is None or (found.group(3) and found.group(2) != "ft"):
-            raise ValueError(f"{shown(raw)} is no length; write metres as a number, or a number with one of {', '.join(METRES)}")
+            raise ValueError(
+                f"{shown(raw)} is no length; write metres as a number, or a number with one of {', '.join(METRES)}"
+            )
         metres = float(found.group(1)) * METRES[found.group(2)]
         inches = float(found.group(3) or 0) * METRES["in"]
         metres = round(metres - inches if metres < 0 else metres + inches, 6)

@@ -25,10 +25,15 @@ def faults(document: Document) -> tuple[Fault, ...]:
         return ()
     from bedfellow.schema.explain import explained
 
-    found = [Fault("PLAN-02", path, _span(document, path, about_key), text) for path, text, about_key in explained(document.data, schema())]
+    found = [
+        Fault("PLAN-02", path, _span(document, path, about_key), text)
+        for path, text, about_key in explained(document.data, schema())
+    ]
     if not found:
         found = [Fault("PLAN-02", (), None, "this is not a planting plan")]
-    return tuple(sorted(found, key=lambda fault: (fault.span or (0, 0, 0, 0), fault.path and str(fault.path)))[:MOST_FAULTS])
+    return tuple(
+        sorted(found, key=lambda fault: (fault.span or (0, 0, 0, 0), fault.path and str(fault.path)))[:MOST_FAULTS]
+    )
 
 
 def _span(document: Document, path: Path, about_key: bool) -> Any:

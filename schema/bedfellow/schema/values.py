@@ -1,12 +1,12 @@
 """Kinds of value that a trait can have, and how each is read from a record or a plan.
 
-    Measure     low, typical, high      nine plants in ten lie between low and high
-    Tolerance   lower, upper            limits of what a plant bears; no uncertainty inside
-    Window      start, end              days of the year, each early / typical / late
-    int         class                   a step of a scale
-    str | tuple choice, colour          words of the table
-    bool        yes-no
-    Hazard, Listing                     tuples of them; empty is "none known"
+Measure     low, typical, high      nine plants in ten lie between low and high
+Tolerance   lower, upper            limits of what a plant bears; no uncertainty inside
+Window      start, end              days of the year, each early / typical / late
+int         class                   a step of a scale
+str | tuple choice, colour          words of the table
+bool        yes-no
+Hazard, Listing                     tuples of them; empty is "none known"
 """
 
 from __future__ import annotations
@@ -202,7 +202,9 @@ def _step(trait: Trait, raw: Any) -> int:
     for step, word in steps.items():
         if isinstance(raw, str) and raw == word:
             return step
-    raise ValueError(f"{trait.name}: {raw!r} is not a step; the steps are {', '.join(f'{n} {w}' for n, w in steps.items())}")
+    raise ValueError(
+        f"{trait.name}: {raw!r} is not a step; the steps are {', '.join(f'{n} {w}' for n, w in steps.items())}"
+    )
 
 
 def _choice(trait: Trait, raw: Any) -> str | tuple[str, ...]:
@@ -226,7 +228,11 @@ def _hazard(raw: Any) -> Hazard:
 
 
 def _listing(raw: Any) -> Listing:
-    if not isinstance(raw, dict) or set(raw) != {"jurisdiction", "list", "date", "covers"} or raw["covers"] not in COVERS:
+    if (
+        not isinstance(raw, dict)
+        or set(raw) != {"jurisdiction", "list", "date", "covers"}
+        or raw["covers"] not in COVERS
+    ):
         raise ValueError(f"a listing is {{jurisdiction, list, date, covers}} with covers one of {COVERS}, not {raw!r}")
     return Listing(str(raw["jurisdiction"]), str(raw["list"]), str(raw["date"]), raw["covers"])
 

@@ -26,9 +26,7 @@ def test_circles_on_grids() -> None:
     assert share(ground, covered(ground, square)) == pytest.approx(pi / 4, abs=0.01)
     rows = 14
     ground = ground_of([(0, 0), (12 * s, 0), (12 * s, 12 * s * sqrt(3) / 2), (0, 12 * s * sqrt(3) / 2)], size=0.017)
-    staggered = [
-        ((x + (y % 2) / 2) * s, y * s * sqrt(3) / 2, s / 2) for x in range(-1, 14) for y in range(rows)
-    ]
+    staggered = [((x + (y % 2) / 2) * s, y * s * sqrt(3) / 2, s / 2) for x in range(-1, 14) for y in range(rows)]
     assert share(ground, covered(ground, staggered)) == pytest.approx(pi / 2 / sqrt(3), abs=0.01)
     # No gap is left at a diameter of 1.1547 s.
     wide = [(x, y, 1.1548 * s / 2) for x, y, _ in staggered]

@@ -63,9 +63,7 @@ def test_a_crown_overhead_takes_its_part() -> None:
     canopy = crown_of("mat", 3.0, 400, 2.5)
     bed = solids([(0, 0, canopy.base, canopy.top, canopy.c0, canopy.c1, canopy.c2, canopy.mean_chord(), 1)])
     bare, leafy = np.full((1, 1), 0.6), np.full((1, 1), 0.2)
-    sun = [
-        daily(*places((0, 0, 0.3)), 52, 180, bed, tau, on_days=[172], above=30).beam[0, 0] for tau in (bare, leafy)
-    ]
+    sun = [daily(*places((0, 0, 0.3)), 52, 180, bed, tau, on_days=[172], above=30).beam[0, 0] for tau in (bare, leafy)]
     assert canopy.mean_chord() == pytest.approx(2 * 0.5, rel=0.01)
     assert 2 * sun[1] < sun[0]
 

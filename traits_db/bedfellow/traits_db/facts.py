@@ -29,7 +29,14 @@ class TaxonTraits:
 
     __slots__ = ("_facts", "_packed", "matched", "name", "rank")
 
-    def __init__(self, name: str, rank: str, matched: str, packed: Mapping[str, list[Any]], facts: Mapping[str, Fact] | None = None) -> None:
+    def __init__(
+        self,
+        name: str,
+        rank: str,
+        matched: str,
+        packed: Mapping[str, list[Any]],
+        facts: Mapping[str, Fact] | None = None,
+    ) -> None:
         self.name, self.rank, self.matched = name, rank, matched
         self._packed = packed
         self._facts: dict[str, Fact] = dict(facts or {})
@@ -76,7 +83,11 @@ class TaxonTraits:
 
     def words(self, trait: str) -> tuple[str, ...]:
         fact = self.fact(trait)
-        return tuple(word for word in fact.value if isinstance(word, str)) if fact and isinstance(fact.value, tuple) else ()
+        return (
+            tuple(word for word in fact.value if isinstance(word, str))
+            if fact and isinstance(fact.value, tuple)
+            else ()
+        )
 
     def yes(self, trait: str) -> bool | None:
         return self._value(trait, bool)

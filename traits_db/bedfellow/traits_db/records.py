@@ -1,6 +1,6 @@
 """Record files as taxa with statements; what is wrong with a record is told with its place.
 
-    records/<Genus>.yaml ─→ Taxon(name, rank, parent, synonyms, …, statements) ─→ inheritance.py ─→ store.py
+records/<Genus>.yaml ─→ Taxon(name, rank, parent, synonyms, …, statements) ─→ inheritance.py ─→ store.py
 """
 
 from __future__ import annotations

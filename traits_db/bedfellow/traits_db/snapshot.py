@@ -34,7 +34,9 @@ class Store:
 
     def near(self, name: str) -> list[str]:
         """Accepted names most like one that is not known."""
-        return near_names(name, (row[0] for row in self._connection.execute("SELECT name FROM taxon WHERE rank <> 'genus'")))
+        return near_names(
+            name, (row[0] for row in self._connection.execute("SELECT name FROM taxon WHERE rank <> 'genus'"))
+        )
 
     def names(self) -> list[str]:
         """All accepted names, in order."""

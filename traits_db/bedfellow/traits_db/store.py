@@ -5,13 +5,12 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from sqlalchemy import UniqueConstraint
-from sqlmodel import Field, Session, SQLModel, create_engine
-
 from bedfellow.schema.values import pack
 from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.names import name_key
 from bedfellow.traits_db.records import Records, Taxon
+from sqlalchemy import UniqueConstraint
+from sqlmodel import Field, Session, SQLModel, create_engine
 
 
 class SourceRow(SQLModel, table=True):
@@ -67,15 +66,24 @@ def write_store(records: Records, target: Path) -> None:
     with Session(engine) as session:
         session.add(SourceRow(key="memory", title="from memory, not looked up"))
         for key, source in records.sources.items():
-            session.add(SourceRow(key=key, title=source["title"], author=source.get("author", ""), date=str(source.get("date", ""))))
-        rows = {name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(t, records)) for name, t in records.taxa.items()}
+            session.add(
+                SourceRow(
+                    key=key, title=source["title"], author=source.get("author", ""), date=str(source.get("date", ""))
+                )
+            )
+        rows = {
+            name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(t, records))
+            for name, t in records.taxa.items()
+        }
         for row in sorted(rows.values(), key=lambda row: _depth(row.name, records)):
             session.add(row)
             session.flush()
-        session.add_all(NameRow(key=key, kind=kind, taxon_id=rows[name].id) for key, (kind, name) in _names(records).items())
+        session.add_all(
+            NameRow(key=key, kind=kind, taxon_id=_id(rows[name])) for key, (kind, name) in _names(records).items()
+        )
         for taxon in records.taxa.values():
             session.add_all(
-                StatementRow(taxon_id=rows[taxon.name].id, trait=s.trait, value=json.dumps(pack(s.value)), source=s.source,
+                StatementRow(taxon_id=_id(rows[taxon.name]), trait=s.trait, value=json.dumps(pack(s.value)), source=s.source,
                              method=s.method, confidence=s.confidence, date=s.date)
                 for s in taxon.statements
             )  # fmt: skip
@@ -83,9 +91,16 @@ def write_store(records: Records, target: Path) -> None:
     engine.dispose()
 
 
+def _id(row: TaxonRow) -> int:
+    assert row.id is not None  # flushed
+    return row.id
+
+
 def _payload(taxon: Taxon, records: Records) -> str:
     facts = values_in_use(taxon, records.taxa)
-    return json.dumps({trait: [pack(fact.value), *fact[1:]] for trait, fact in sorted(facts.items())}, ensure_ascii=False)
+    return json.dumps(
+        {trait: [pack(fact.value), *fact[1:]] for trait, fact in sorted(facts.items())}, ensure_ascii=False
+    )
 
 
 def _depth(name: str, records: Records) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from html import escape
 from math import cos, radians, sin
@@ -13,7 +14,6 @@ from bedfellow.rules.finding import Finding, Level
 SCALE = 60.0  # drawing units a metre
 MARGIN = 1.0  # m about the bed
 SIGNS: dict[Level, str] = {"error": "#b3261e", "warning": "#b26a00", "note": "#2b5a8a"}
-HANDED = 100  # letters of a message in the list
 
 
 def drawing(result: Result, season: int = 10) -> str:
@@ -27,10 +27,11 @@ def drawing(result: Result, season: int = 10) -> str:
     low, high = min(y for _, y in corners) - MARGIN, max(y for _, y in corners) + MARGIN
     numbered = [f for f in result.findings if f.level != "note"]
     width, height = (right - left) * SCALE, (high - low) * SCALE
-    listing = 26 * (len(numbered) + 2)
+    rows = [textwrap.wrap(f"{f.code}  {plain(f.message)}", int(width / 8)) for f in numbered]
+    listing = 18 * sum(map(len, rows)) + 10 * len(rows) + 60
     body = [
         *_frame(result, left, low, right, high), *_ground(result), *_crowns(result, season), *_marks(result, numbered),
-        *_list(numbered, left, low, result, season),
+        *_list(numbered, rows, left, low, season),
     ]  # fmt: skip
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left * SCALE:.0f} {-high * SCALE:.0f} {width:.0f} {height + listing:.0f}" '
@@ -88,7 +89,8 @@ def _crowns(result: Result, season: int) -> Iterator[str]:
         if planting.line.outline:
             outline = " ".join(_xy(*point) for point in planting.line.outline)
             yield f'<polygon points="{outline}" fill="none" stroke="#5b7553" stroke-dasharray="4 4"/>'
-        radius = crown.greatest_radius if crown else 0.1
+        # A climber is drawn where it is rooted; its crown is on the wall or in the host.
+        radius = crown.greatest_radius if crown and not planting.supported else 0.1
         fill = "#8fa98733" if planting.evergreen else "#fff6"
         for x, y in planting.points:
             yield (
@@ -100,7 +102,12 @@ def _crowns(result: Result, season: int) -> Iterator[str]:
             x = sum(point[0] for point in planting.points) / len(planting.points)
             y = sum(point[1] for point in planting.points) / len(planting.points)
             count = f" {len(planting.points)}" if len(planting.points) > 1 else ""
-            yield _text(x, y - 0.04, planting.key + count, 'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="4"')
+            yield _text(
+                x,
+                y - 0.04,
+                planting.key + count,
+                'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="4"',
+            )
 
 
 def _marks(result: Result, numbered: list[Finding]) -> Iterator[str]:
@@ -131,13 +138,14 @@ def _sign(x: float, y: float, number: int, finding: Finding) -> Iterator[str]:
     yield f'<text x="{x * SCALE:.1f}" y="{-y * SCALE + 4.5:.1f}" fill="#fff" text-anchor="middle" font-size="12">{number}</text>'
 
 
-def _list(numbered: list[Finding], left: float, low: float, result: Result, season: int) -> Iterator[str]:
-    y = -low * SCALE
-    x = (left + 0.3) * SCALE
-    yield f'<text x="{x:.0f}" y="{y + 18:.0f}">Crowns in season {season}; evergreens shaded, woody plants in heavy line. Squares are faults to put right, circles things to look at.</text>'
-    for number, finding in enumerate(numbered, 1):
-        line = y + 20 + 26 * number
-        yield from _sign(x / SCALE + 0.15, -(line - 5) / SCALE, number, finding)
-        words = plain(finding.message)
-        words = words if len(words) <= HANDED else words[: HANDED - 1] + "…"
-        yield f'<text x="{x + 26:.0f}" y="{line:.0f}">{escape(finding.code)}  {escape(words)}</text>'
+def _list(numbered: list[Finding], rows: list[list[str]], left: float, low: float, season: int) -> Iterator[str]:
+    x, y = (left + 0.3) * SCALE, -low * SCALE + 18
+    yield f'<text x="{x:.0f}" y="{y:.0f}">Crowns in season {season}; evergreens shaded, woody plants in heavy line.</text>'
+    yield f'<text x="{x:.0f}" y="{y + 18:.0f}">Squares are faults to put right, circles things to look at.</text>'
+    y += 46
+    for number, (finding, lines) in enumerate(zip(numbered, rows, strict=True), 1):
+        yield from _sign(x / SCALE + 0.15, -(y - 5) / SCALE, number, finding)
+        for line in lines:
+            yield f'<text x="{x + 26:.0f}" y="{y:.0f}">{escape(line)}</text>'
+            y += 18
+        y += 10

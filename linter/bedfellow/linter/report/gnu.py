@@ -14,6 +14,11 @@ def report(results: Sequence[Result]) -> str:
         for finding in result.findings:
             first, column, last, end = result.span(finding)
             place = f"{first}.{column}-{last}.{max(end - 1, 1)}"
-            lines.append(f"{plain(result.document.name)}:{place}: {finding.level}: {plain(finding.message)} [{finding.code}]\n")
-        lines += [f"{plain(result.document.name)}: error: the check {code} failed: {plain(error)}\n" for code, error in result.crashed]
+            lines.append(
+                f"{plain(result.document.name)}:{place}: {finding.level}: {plain(finding.message)} [{finding.code}]\n"
+            )
+        lines += [
+            f"{plain(result.document.name)}: error: the check {code} failed: {plain(error)}\n"
+            for code, error in result.crashed
+        ]
     return "".join(lines)

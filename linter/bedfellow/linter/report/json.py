@@ -13,7 +13,12 @@ from bedfellow.rules.finding import Finding
 
 
 def report(results: Sequence[Result]) -> str:
-    return json.dumps({"format": 1, "plans": [_plan(result) for result in results]}, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return (
+        json.dumps(
+            {"format": 1, "plans": [_plan(result) for result in results]}, ensure_ascii=False, indent=2, allow_nan=False
+        )
+        + "\n"
+    )
 
 
 def _plan(result: Result) -> dict[str, Any]:
@@ -23,7 +28,8 @@ def _plan(result: Result) -> dict[str, Any]:
         "judged_on": result.today,
         "findings": [_finding(result, finding) for finding in result.findings],
         "accepted": [
-            {**_finding(result, entry.finding), "reason": entry.acceptance.reason, "until": entry.acceptance.until} for entry in result.accepted
+            {**_finding(result, entry.finding), "reason": entry.acceptance.reason, "until": entry.acceptance.until}
+            for entry in result.accepted
         ],
         "crashed": [{"code": code, "error": error} for code, error in result.crashed],
         "notes_left_out": result.notes_left_out,

@@ -19,10 +19,20 @@ def page(check: Declaration) -> str:
     parts = [f"{check.code}  {check.name} ({check.level})", "", _block("The fault", check.summary), _block("How it is found", check.found),
              _block("Where the limit comes from", check.basis)]  # fmt: skip
     for name, setting in check.settings.items():
-        parts.append(fill(f"{name}: {setting['default']} {setting['unit']}; {setting['about']} ({setting['basis']})", WIDTH, initial_indent="    ", subsequent_indent="      "))
+        parts.append(
+            fill(
+                f"{name}: {setting['default']} {setting['unit']}; {setting['about']} ({setting['basis']})",
+                WIDTH,
+                initial_indent="    ",
+                subsequent_indent="      ",
+            )
+        )
     if check.right_when:
         parts.append("When it is right all the same")
-        parts += [fill(f"{name}: {text}", WIDTH, initial_indent="    ", subsequent_indent="      ") for name, text in check.right_when.items()]
+        parts += [
+            fill(f"{name}: {text}", WIDTH, initial_indent="    ", subsequent_indent="      ")
+            for name, text in check.right_when.items()
+        ]
     parts.append(_block("How to mend it", check.mend))
     if check.caution:
         parts.append(_block("Caution", check.caution))

@@ -29,7 +29,11 @@ def report(results: Sequence[Result]) -> str:
             {
                 "executionSuccessful": not any(result.crashed for result in results),
                 "toolExecutionNotifications": [
-                    {"level": "error", "message": {"text": f"{code}: {error}"}, "associatedRule": {"id": code, "index": index[code]}}
+                    {
+                        "level": "error",
+                        "message": {"text": f"{code}: {error}"},
+                        "associatedRule": {"id": code, "index": index[code]},
+                    }
                     for result in results
                     for code, error in result.crashed
                 ],
@@ -37,7 +41,12 @@ def report(results: Sequence[Result]) -> str:
         ],
         "results": [entry for result in results for entry in _results(result, index)],
     }
-    return json.dumps({"$schema": SCHEMA, "version": VERSION, "runs": [run]}, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return (
+        json.dumps(
+            {"$schema": SCHEMA, "version": VERSION, "runs": [run]}, ensure_ascii=False, indent=2, allow_nan=False
+        )
+        + "\n"
+    )
 
 
 def _rule(declaration: Any) -> dict[str, Any]:
@@ -56,7 +65,9 @@ def _results(result: Result, index: dict[str, int]) -> list[dict[str, Any]]:
     entries = [_result(result, finding, index) for finding in result.findings]
     for accepted in result.accepted:
         entry = _result(result, accepted.finding, index)
-        entry["suppressions"] = [{"kind": "inSource", "status": "accepted", "justification": accepted.acceptance.reason}]
+        entry["suppressions"] = [
+            {"kind": "inSource", "status": "accepted", "justification": accepted.acceptance.reason}
+        ]
         entries.append(entry)
     return entries
 
@@ -71,17 +82,27 @@ def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str
         "message": {"text": text},
         "locations": [_location(uri, result.span(finding))],
         "partialFingerprints": {"bedfellow/v1": fingerprint(finding)},
-        "properties": {"keys": list(finding.keys), "confidence": finding.confidence, "evidence": dict(finding.evidence)},
+        "properties": {
+            "keys": list(finding.keys),
+            "confidence": finding.confidence,
+            "evidence": dict(finding.evidence),
+        },
     }
     if finding.related:
         entry["relatedLocations"] = [
-            {**_location(uri, result.document.span(path)), "message": {"text": words}} for path, words in finding.related
+            {**_location(uri, result.document.span(path)), "message": {"text": words}}
+            for path, words in finding.related
         ]
     return entry
 
 
 def _location(uri: str, span: Span) -> dict[str, Any]:
-    region = {"startLine": span.start_line, "startColumn": span.start_column, "endLine": span.end_line, "endColumn": span.end_column}
+    region = {
+        "startLine": span.start_line,
+        "startColumn": span.start_column,
+        "endLine": span.end_line,
+        "endColumn": span.end_column,
+    }
     return {"physicalLocation": {"artifactLocation": {"uri": uri}, "region": region}}
 
 

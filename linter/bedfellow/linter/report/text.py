@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from textwrap import wrap
 
 from bedfellow.linter.engine import Result
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import declarations
-from bedfellow.rules.finding import Finding, Level
+from bedfellow.rules.finding import LEVELS, Finding, Level
 
 WIDTH = 100
 HEADINGS: dict[Level, str] = {"error": "To put right", "warning": "To look at", "note": "To know"}
@@ -27,12 +27,12 @@ def _plan(result: Result, colour: bool) -> Iterator[str]:
 
     title = result.plan.title if result.plan else ""
     yield f"{plain(title)} — {plain(result.document.name)}" if title else plain(result.document.name)
-    for level in ("error", "warning", "note"):
+    for level in reversed(LEVELS):
         findings = [finding for finding in result.findings if finding.level == level]
         if not findings:
             continue
         yield ""
-        yield paint(HEADINGS[level], level)  # type: ignore[index]
+        yield paint(HEADINGS[level], level)
         for finding in findings:
             yield ""
             yield from _finding(result, finding, paint)
@@ -43,7 +43,7 @@ def _plan(result: Result, colour: bool) -> Iterator[str]:
     yield from _closing(result)
 
 
-def _finding(result: Result, finding: Finding, paint) -> Iterator[str]:  # type: ignore[no-untyped-def]
+def _finding(result: Result, finding: Finding, paint: Callable[[str, str], str]) -> Iterator[str]:
     name = declarations()[finding.code].name
     span = result.span(finding)
     yield paint(f"{finding.code}  {name}", finding.level)
@@ -51,9 +51,13 @@ def _finding(result: Result, finding: Finding, paint) -> Iterator[str]:  # type:
     source = result.document.line(span.start_line)
     if source and finding.code not in ("PLAN-04", "PLAN-05"):
         shown = plain(source.strip())
-        yield paint(f"    line {span.start_line}: {shown if len(shown) <= WIDTH else shown[: WIDTH - 1] + '…'}", "quiet")
+        yield paint(
+            f"    line {span.start_line}: {shown if len(shown) <= WIDTH else shown[: WIDTH - 1] + '…'}", "quiet"
+        )
     if finding.mend:
-        yield from wrap(plain(finding.mend), WIDTH, initial_indent="  → ", subsequent_indent="    ", break_on_hyphens=False)
+        yield from wrap(
+            plain(finding.mend), WIDTH, initial_indent="  → ", subsequent_indent="    ", break_on_hyphens=False
+        )
     if finding.confidence == "low":
         yield "  (uncertain: rests on inherited or doubtful traits)"
 

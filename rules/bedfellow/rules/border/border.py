@@ -1,15 +1,16 @@
 """The border: a plan with the traits of its plants, grown to any season. Lazy: what nobody asks for is not computed.
 
-    Border(plan, store)
-      .plantings      lines whose plant is known        .unknown_names   lines whose plant is not
-      .size(p, n)     height and spread in season n     .crown(p, n)     the solid it fills
-      .neighbours(n)  pairs whose crowns may touch      .light(ps, n)    sun hours and share of the open beam
-      .cover(n, day)  share of the ground under leaves
+Border(plan, store)
+  .plantings      lines whose plant is known        .unknown_names   lines whose plant is not
+  .size(p, n)     height and spread in season n     .crown(p, n)     the solid it fills
+  .neighbours(n)  pairs whose crowns may touch      .light(ps, n)    sun hours and share of the open beam
+  .cover(n, day)  share of the ground under leaves
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 from math import ceil, floor, hypot
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -24,7 +25,14 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
 
 # Common practice, used where a trait is not known and the assumption cannot turn a finding.
-HABIT = {"tree": "rounded", "shrub": "rounded", "subshrub": "mound", "grass": "clump", "bamboo": "vase", "fern": "rosette"}
+HABIT = {
+    "tree": "rounded",
+    "shrub": "rounded",
+    "subshrub": "mound",
+    "grass": "clump",
+    "bamboo": "vase",
+    "fern": "rosette",
+}
 ESTABLISH = {"perennial": 3, "grass": 3, "fern": 4, "bulb": 1, "annual": 1, "biennial": 2}
 # Share of the beam that passes a crown in leaf and bare: the middle of the eleven trees of Wilkinson 1992 (.11-.27,
 # .30-.54); evergreens and leafy herbs from common practice.
@@ -96,9 +104,7 @@ class Border:
             seasons = establish.typical if establish else ESTABLISH.get(planting.life_form, 3)
             share = herbaceous_share(season, seasons)
             return Size(_scaled(height, share), _scaled(spread, share))
-        grown = Size(
-            self._woody(traits, height, "height_10", season), self._woody(traits, spread, "spread_10", season)
-        )
+        grown = Size(self._woody(traits, height, "height_10", season), self._woody(traits, spread, "spread_10", season))
         return _kept(grown, planting.line)
 
     @staticmethod
@@ -109,7 +115,9 @@ class Border:
         years = traits.measure("years_to_ultimate")
         start = min(SUPPLIED_MOST, max(SUPPLIED_LEAST, SUPPLIED_SHARE * ultimate.typical))
         start = min(start, 0.9 * ultimate.typical, 0.9 * ten.typical if ten else ultimate.typical)
-        typical = woody_size(ultimate.typical, years.typical if years else 15, start, season, ten.typical if ten else None)
+        typical = woody_size(
+            ultimate.typical, years.typical if years else 15, start, season, ten.typical if ten else None
+        )
         scale = ten if ten is not None and season <= 10 else ultimate
         return _scaled(scale, typical / scale.typical)
 
@@ -175,9 +183,9 @@ class Border:
                     for row in range(floor((y - radius) / cell), ceil((y + radius) / cell)):
                         cells.setdefault((column, row), []).append((planting, x, y, radius))
         nearest: dict[tuple[int, int], Pair] = {}
-        for members in cells.values():
-            for index, (first, x1, y1, r1) in enumerate(members):
-                for second, x2, y2, r2 in members[index + 1 :]:
+        for standing in cells.values():
+            for index, (first, x1, y1, r1) in enumerate(standing):
+                for second, x2, y2, r2 in standing[index + 1 :]:
                     if first.number == second.number:
                         continue
                     distance = hypot(x1 - x2, y1 - y2)
@@ -200,7 +208,6 @@ class Border:
         Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
         """
         import numpy as np
-
         from bedfellow.rules.border.light import days, light
 
         receivers: list[tuple[float, float, float]] = []
@@ -233,7 +240,6 @@ class Border:
         risen: plants that rise yearly have the height they have reached on the first of the days.
         """
         import numpy as np
-
         from bedfellow.rules.border.rays import solids
 
         rows, passes = [], []
@@ -286,7 +292,7 @@ class Border:
             points = list(structure.points)
             if structure.kind == "building" and len(points) > 2:
                 points.append(points[0])
-            for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+            for (x0, y0), (x1, y1) in pairwise(points):
                 rows.append((x0, y0, x1, y1, 0.0, structure.height, structure.openness or 0.0))
         return screens(rows) if rows else None
 

@@ -58,7 +58,10 @@ class Planting:
 
     @property
     def temporary(self) -> bool:
-        return bool(self.line.fills or self.line.until or self.line.out or self.line.grown_as == "annual") or self.life_form == "annual"
+        return (
+            bool(self.line.fills or self.line.until or self.line.out or self.line.grown_as == "annual")
+            or self.life_form == "annual"
+        )
 
     @property
     def supported(self) -> bool:
@@ -86,13 +89,4 @@ def members(line: Any) -> tuple[tuple[float, float], ...]:
 
 def stated(line: Any) -> dict[str, Fact]:
     """What the plan itself says of its plant: it counts as sourced, and stands before every record."""
-    if not line.traits:
-        return {}
-    from bedfellow.schema.traits import trait_table
-    from bedfellow.schema.values import read_value
-
-    table = trait_table().traits
-    return {
-        name: Fact(read_value(table[name], entry["value"]), "plan", "the plan", "published", "high")
-        for name, entry in line.traits.items()
-    }
+    return {name: Fact(value, "plan", "the plan", "published", "high") for name, value in line.traits.items()}

@@ -54,7 +54,6 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
 def _hidden(border: Border, planting: Planting, leaf_height: float, day: float) -> float:
     """Share of the drift's dying leaf area that nobody walking along the front sees on a day."""
     import numpy as np
-
     from bedfellow.rules.border.sight import eyes_facing, silhouette, visible_share
 
     left, right = border.frontage()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from math import hypot, inf
 from typing import TYPE_CHECKING, Any
 
@@ -72,7 +73,7 @@ def _along(outline: Any, apart: float = 0.1) -> Iterator[tuple[float, float]]:
     ends = [*outline, outline[0]] if len(outline) > 2 else list(outline)
     if len(ends) == 1:
         yield ends[0]
-    for (x0, y0), (x1, y1) in zip(ends, ends[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(ends):
         steps = max(1, int(hypot(x1 - x0, y1 - y0) / apart))
         for step in range(steps + 1):
             yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps

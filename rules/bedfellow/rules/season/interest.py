@@ -24,7 +24,9 @@ def empty_month(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
     must = tuple(brief.must_have) if brief and brief.must_have else ()
     matters = sorted(set(GROWING) | set(must))
     for number in matters:
-        holding = [planting for planting in border.plantings if _of_interest(planting, number, limits["share_of_month"])]
+        holding = [
+            planting for planting in border.plantings if _of_interest(planting, number, limits["share_of_month"])
+        ]
         share = border.share_of_frontage(holding, SEASON)
         if round(share, 2) >= limits["frontage"]:
             continue

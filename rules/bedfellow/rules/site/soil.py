@@ -39,7 +39,9 @@ def wrong_reaction(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
         )  # fmt: skip
 
 
-def _reaction(low: float, high: float, traits: Any, tolerated: Any, lime: str | None, limits: Mapping[str, Any]) -> tuple[Level, str] | None:
+def _reaction(
+    low: float, high: float, traits: Any, tolerated: Any, lime: str | None, limits: Mapping[str, Any]
+) -> tuple[Level, str] | None:
     # The end of the stated range that suits the plant best is the favourable one.
     if lime == "hates" and low >= limits["lime"]:
         return ("error" if traits.sourced("lime") else "warning"), "hates lime"

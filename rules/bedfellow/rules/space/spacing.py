@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import pi
+from math import hypot, pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.crown import lens, widest_together
@@ -54,7 +54,9 @@ def _may_touch(border: Border, pair: Pair, skirt: float) -> bool:
     a, b = pair.first, pair.second
     if a.traits.name == b.traits.name or a.temporary or b.temporary:
         return True
-    if any(p.line.hedge or p.life_form == "bulb" or p.traits.yes("weaves") or p.traits.yes("see_through") for p in (a, b)):
+    if any(
+        p.line.hedge or p.life_form == "bulb" or p.traits.yes("weaves") or p.traits.yes("see_through") for p in (a, b)
+    ):
         return True
     low = min((border.foliage_height(p, SEASON) or 0.0 for p in (a, b) if not p.woody), default=99.0)
     return (a.woody != b.woody) and low <= skirt
@@ -88,24 +90,30 @@ def _sourced(*plantings: Planting) -> bool:
 def no_air(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A plant under another's skirt without the air that both need."""
     for pair in border.neighbours(SEASON):
-        tops = [border.crown(p, SEASON) for p in (pair.first, pair.second)]
-        if tops[0] is None or tops[1] is None:
+        high, low = border.crown(pair.first, SEASON), border.crown(pair.second, SEASON)
+        if high is None or low is None:
             continue
-        upper, lower = (0, 1) if tops[0].top >= tops[1].top else (1, 0)
-        over, under = (pair.first, pair.second)[upper], (pair.first, pair.second)[lower]
-        high, low = tops[upper], tops[lower]
+        over, under = pair.first, pair.second
+        if high.top < low.top:
+            high, low, over, under = low, high, under, over
         # Only a woody canopy over a plant that is meant to live beneath it; equals are judged by SPACE-01.
         if not over.woody or under.life_form in ("bulb", "tree") or under.temporary or low.top > high.top / 2:
             continue
         if over.traits.yes("light_skirt") or _shade_mat(under) or high.base - low.top >= limits["air"]:
             continue
-        shared = sum(lens(high.greatest_radius, low.greatest_radius, _apart(border, over, point)) for point in under.points)
+        shared = sum(
+            lens(high.greatest_radius, low.greatest_radius, _apart(border, over, point)) for point in under.points
+        )
         share = shared / (len(under.points) * pi * low.greatest_radius**2)
         if round(share, 2) <= limits["overlap"]:
             continue
         lift = low.top + 0.2
         raisable = over.traits.yes("can_be_raised") and lift <= high.top / 3
-        mend = f"Raise the canopy of {over.title} to {metres(lift)}." if raisable else f"Choose a lower plant than {under.title}."
+        mend = (
+            f"Raise the canopy of {over.title} to {metres(lift)}."
+            if raisable
+            else f"Choose a lower plant than {under.title}."
+        )
         yield Finding(
             "SPACE-02", "warning", tuple(sorted((over.key, under.key))),
             f"{under.title} stands under the skirt of {over.title}: by year {SEASON} {share:.0%} of its ground is shared, and "
@@ -126,4 +134,4 @@ def _shade_mat(planting: Planting) -> bool:
 
 
 def _apart(border: Border, over: Planting, point: tuple[float, float]) -> float:
-    return min(((x - point[0]) ** 2 + (y - point[1]) ** 2) ** 0.5 for x, y in over.points)
+    return min(hypot(x - point[0], y - point[1]) for x, y in over.points)

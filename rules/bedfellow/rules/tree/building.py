@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import metres
+from bedfellow.schema.geometry import distance_to
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -31,7 +31,9 @@ def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
             continue
         zone = round(limits[DEMAND[demand]] * height.typical, 2)
         distance, building = min(
-            (round(_to_outline(point, b.points), 2), index) for point in planting.points for index, b in enumerate(buildings)
+            (round(distance_to(point, b.points, closed=len(b.points) > 2), 2), index)
+            for point in planting.points
+            for index, b in enumerate(buildings)
         )
         if distance >= zone:
             continue
@@ -44,15 +46,3 @@ def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
              "source": "NHBC Standards, chapter 4.2"},
             mend="Choose a tree of lower water demand, or move it outside that distance.",
         )  # fmt: skip
-
-
-def _to_outline(point: tuple[float, float], outline: tuple[tuple[float, float], ...]) -> float:
-    ends = [*outline, outline[0]] if len(outline) > 2 else list(outline)
-    return min(_to_segment(point, a, b) for a, b in zip(ends, ends[1:], strict=False))
-
-
-def _to_segment(point: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    length = dx * dx + dy * dy
-    along = 0.0 if length == 0 else max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / length))
-    return hypot(point[0] - a[0] - along * dx, point[1] - a[1] - along * dy)

@@ -39,10 +39,16 @@ def missing_skeleton(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
         return
     brief = border.plan.brief
     matters = bool(brief and brief.winter_matters)
-    level: Level = ("error" if matters else "warning") if few_forms and little_green else ("warning" if matters else "note")
+    level: Level = (
+        ("error" if matters else "warning") if few_forms and little_green else ("warning" if matters else "note")
+    )
     start, end = longest_gap(heights, limits["height"])
     cell = (right - left) / len(heights)
-    where = f" The largest gap is {metres((end - start) * cell)} long, from {metres(left + start * cell)} along the front." if end > start else ""
+    where = (
+        f" The largest gap is {metres((end - start) * cell)} long, from {metres(left + start * cell)} along the front."
+        if end > start
+        else ""
+    )
     yield Finding(
         "WINTER-01", level, (),
         f"In January {form:.0%} of the frontage has a form of {metres(limits['height'])} or more, and {green:.0%} of the ground "

@@ -1,0 +1,60 @@
+"""What many tests share: one cache for the run, the store, and a plan linted from its text."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from bedfellow.linter.engine import Options, Result, lint
+from bedfellow.traits_db.snapshot import Store, open_store
+
+TODAY = datetime.date(2026, 11, 25)
+Lint = Callable[..., Result]
+
+
+@pytest.fixture(scope="session")
+def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
+    """The shipped records, compiled for this run alone."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        store = open_store()
+        yield store
+        store.close()
+
+
+@pytest.fixture
+def lint_text(store: Store, tmp_path: Path) -> Lint:
+    """Lint a plan given as text."""
+
+    def judge(text: str, **options: object) -> Result:
+        file = tmp_path / "test.plan.yaml"
+        file.write_text(text, "utf-8")
+        return lint(file, store, Options(**{"today": TODAY, **options}))  # type: ignore[arg-type]
+
+    return judge
+
+
+HEAD = """\
+format: 1
+site: {latitude: 51.6, faces: S, ph: 6.8, texture: loam, moisture: moist well-drained, minimum_temperature: -9}
+border: {outline: [[0, 0], [20, 0], [20, 20], [0, 20]]}
+"""
+
+
+@pytest.fixture
+def lint_plants(lint_text: Lint) -> Lint:
+    """Lint lines of plants on an ordinary site; `head` replaces the site and bed."""
+
+    def judge(plants: str, head: str = HEAD, more: str = "", **options: object) -> Result:
+        return lint_text(f"{head}{more}plants:\n{plants}", **options)
+
+    return judge
+
+
+@pytest.fixture
+def cache(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """An empty cache of the test's own."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    return tmp_path

@@ -1,0 +1,218 @@
+"""Checks asserted from a plan file, against published figures where they exist."""
+
+from __future__ import annotations
+
+import pytest
+from bedfellow.linter.engine import Result
+
+
+def found(result: Result, code: str) -> list[tuple[str, tuple[str, ...]]]:
+    assert not result.crashed
+    return [(f.level, f.keys) for f in result.findings if f.code == code]
+
+
+def site(**words: object) -> str:
+    stated = {
+        "latitude": 51.6,
+        "faces": "S",
+        "ph": 6.8,
+        "moisture": "moist well-drained",
+        "minimum_temperature": -9,
+        **words,
+    }
+    text = ", ".join(f"{key}: {value}" for key, value in stated.items())
+    return f"format: 1\nsite: {{{text}}}\nborder: {{outline: [[0, 0], [40, 0], [40, 40], [0, 40]]}}\n"
+
+
+# Published preferences and limits: the nursery table and almanac behind pH 7.4 and 8.0, and the site of box on chalk.
+@pytest.mark.parametrize(
+    ("ph", "name", "fails"),
+    [
+        (7.4, "Rhododendron 'Koichiro Wada'", True),
+        (7.4, "Camellia × williamsii 'Donation'", True),
+        (7.4, "Buxus sempervirens", False),
+        (7.4, "Lavandula angustifolia 'Hidcote'", False),
+        (8.0, "Crataegus monogyna", False),
+        (8.0, "Buxus sempervirens", False),
+        (8.0, "Lavandula angustifolia 'Hidcote'", False),
+        (8.0, "Buddleja davidii 'Black Knight'", False),
+        (8.0, "Taxus baccata", False),
+        (8.0, "Erica cinerea 'Velvet Night'", True),
+        (8.0, "Erica × darleyensis 'Darley Dale'", False),
+    ],
+)
+def test_reaction(lint_plants, ph, name, fails):  # type: ignore[no-untyped-def]
+    result = lint_plants(f'- {{key: P, name: "{name}", at: [5, 5]}}\n', head=site(ph=ph))
+    assert bool(found(result, "SITE-01")) is fails
+
+
+def test_lime_hater_from_a_published_source_is_an_error(lint_plants):  # type: ignore[no-untyped-def]
+    result = lint_plants("- {key: P, name: Rhododendron 'Koichiro Wada', at: [5, 5]}\n", head=site(ph=7.0))
+    assert found(result, "SITE-01") == [("error", ("P",))]
+
+
+# USDA zone and RHS rating as published: the cold end of the band is the limit.
+@pytest.mark.parametrize(("minimum", "level"), [(-20, []), (-25, ["warning"]), (-30, ["error"])])
+def test_hardiness(lint_plants, store, minimum, level):  # type: ignore[no-untyped-def]
+    traits = store.find(["Taxus baccata"])["Taxus baccata"]
+    assert traits.sourced("minimum_temperature")
+    assert traits.tolerance("minimum_temperature").lower == pytest.approx(-23.3)  # USDA zone 6a begins at -10 °F
+    result = lint_plants("- {key: P, name: Taxus baccata, at: [5, 5]}\n", head=site(minimum_temperature=minimum))
+    assert [found_level for found_level, _ in found(result, "SITE-03")] == level
+
+
+# NHBC Standards, chapter 4.2, table 12 (2006): species, mature height m, zone of influence m.
+@pytest.mark.parametrize(
+    ("name", "zone"),
+    [("Quercus robur", 25.0), ("Crataegus monogyna", 12.5)],
+)
+def test_zone_of_influence(lint_plants, name, zone):  # type: ignore[no-untyped-def]
+    house = "structures:\n- {kind: building, outline: [[0, 30], [9, 30], [9, 39], [0, 39]], height: 6}\n"
+
+    def levels(distance: float, shrinkable: str) -> list[str]:
+        plan = f"- {{key: T, name: {name}, at: [5, {30 - distance:.2f}]}}\n"
+        return [level for level, _ in found(lint_plants(plan, head=site(shrinkable=shrinkable), more=house), "TREE-02")]
+
+    assert levels(zone - 0.5, "yes") == ["warning"]
+    assert levels(zone + 0.5, "yes") == []
+    assert levels(zone - 0.5, "no") == []
+
+
+def test_unstated_soil_is_not_judged(lint_plants):  # type: ignore[no-untyped-def]
+    house = "structures:\n- {kind: building, outline: [[0, 30], [9, 30], [9, 39], [0, 39]], height: 6}\n"
+    result = lint_plants("- {key: T, name: Quercus robur, at: [5, 20]}\n", more=house, head=site())
+    assert not found(result, "TREE-02")
+    note = next(f for f in result.findings if f.code == "PLAN-05")
+    assert "TREE-02 for want of site: shrinkable" in note.message
+
+
+# Vernon et al., Landscape Architect's Pocket Book, rules of thumb: area over distance squared; staggered 1.1547 times that.
+@pytest.mark.parametrize(
+    ("centres", "grid", "per_m2"),
+    [
+        ("30 cm", "square", 11.11),
+        ("30 cm", "staggered", 12.83),
+        ("45 cm", "square", 4.94),
+        ("12 in", "square", 1 / 0.3048**2),
+    ],
+)
+def test_quantity_for_an_area(lint_plants, centres, grid, per_m2):  # type: ignore[no-untyped-def]
+    def levels(quantity: float) -> list[str]:
+        line = f"- {{key: G, name: Geranium macrorrhizum, outline: [[0, 0], [4, 0], [4, 3], [0, 3]], centres: {centres}, grid: {grid}, quantity: {round(quantity)}}}\n"
+        return [level for level, _ in found(lint_plants(line), "STOCK-02")]
+
+    right = 12 * per_m2
+    assert levels(right) == []
+    assert levels(right * 1.3) == ["warning"]
+    assert levels(right * 1.7) == ["error"]
+    assert levels(right * 0.4) == ["error"]
+
+
+def test_sun_lover_behind_a_fence(lint_plants):  # type: ignore[no-untyped-def]
+    """North of a 1.8 m fence at 53° N a plant 0.5 m out has a fifth of the season's sun; in the open it has all of it."""
+    fence = "structures:\n- {key: F, kind: fence, from: [0, 10], to: [40, 10], height: 1.8}\n"
+    line = "- {{key: L, name: Lavandula angustifolia 'Hidcote', at: [20, {y}]}}\n"
+    shaded = lint_plants(line.format(y=10.5), head=site(latitude=53), more=fence)
+    assert found(shaded, "LIGHT-01") and found(shaded, "LIGHT-01")[0][1] == ("L",)
+    evidence = next(f for f in shaded.findings if f.code == "LIGHT-01").evidence
+    assert evidence["share"] < 0.3
+    assert not found(lint_plants(line.format(y=20), head=site(latitude=53), more=fence), "LIGHT-01")
+    assert not found(lint_plants(line.format(y=9.0), head=site(latitude=53), more=fence), "LIGHT-01"), "the sunny side"
+
+
+def test_room(lint_plants):  # type: ignore[no-untyped-def]
+    pair = "- {{key: A, name: Cornus mas, at: [5, 5]}}\n- {{key: B, name: Osmanthus × burkwoodii, at: [{x}, 5]}}\n"
+    assert found(lint_plants(pair.format(x=5.4)), "SPACE-01") == [("error", ("A", "B"))]
+    assert found(lint_plants(pair.format(x=6.0)), "SPACE-01") == [("warning", ("A", "B"))]
+    assert found(lint_plants(pair.format(x=8.0)), "SPACE-01") == []
+
+
+@pytest.mark.parametrize(
+    "plants",
+    [
+        "- {key: A, name: Cornus mas, at: [[5, 5], [5.6, 5]]}\n",
+        "- {key: A, name: Cornus mas, at: [5, 5]}\n- {key: B, name: Galanthus nivalis, at: [5.2, 5]}\n",
+        "- {key: A, name: Cornus mas, at: [5, 5]}\n- {key: B, name: Osmanthus × burkwoodii, at: [5.5, 5], until: 2029-10}\n",
+        "- {key: A, name: Cornus mas, at: [5, 5]}\n- {key: B, name: Geranium macrorrhizum, at: [5.5, 5]}\n",
+    ],
+    ids=["one taxon", "bulb", "temporary", "skirt"],
+)
+def test_meant_to_touch(lint_plants, plants):  # type: ignore[no-untyped-def]
+    assert not found(lint_plants(plants), "SPACE-01")
+
+
+def test_raised_canopy_gives_air(lint_plants):  # type: ignore[no-untyped-def]
+    lines = "- {{key: A, name: Cornus mas, at: [5, 5]{stem}}}\n- {{key: B, name: Lavandula angustifolia 'Hidcote', at: [5.5, 5]}}\n"
+    assert found(lint_plants(lines.format(stem="")), "SPACE-02") == [("warning", ("A", "B"))]
+    assert not found(lint_plants(lines.format(stem=", clear_stem: 85 cm")), "SPACE-02")
+
+
+def test_climber_needs_something_to_grasp(lint_plants):  # type: ignore[no-untyped-def]
+    fence = "structures:\n- {{key: F, kind: fence, from: [0, 10], to: [20, 10], height: 1.8, wires: {wires}}}\n"
+    clematis = "- {key: C, name: Clematis 'Étoile Violette', at: [5, 9.6], on: F}\n"
+    assert found(lint_plants(clematis, more=fence.format(wires="no")), "CLIMB-01") == [("error", ("C",))]
+    assert not found(lint_plants(clematis, more=fence.format(wires="yes")), "CLIMB-01")
+    ivy = "- {key: H, name: Hedera helix, at: [5, 9.6], on: F}\n"
+    assert not found(lint_plants(ivy, more=fence.format(wires="no")), "CLIMB-01")
+
+
+def test_lily_with_a_cat_and_with_a_dog(lint_plants):  # type: ignore[no-untyped-def]
+    """Lilies are severely poisonous to cats (published); nothing of the kind is known for dogs."""
+    lily = "- {key: L, name: Lilium regale, at: [5, 5]}\n"
+    path = "surfaces:\n- {kind: path, from: [0, 5.5], to: [20, 5.5]}\n"
+    assert found(lint_plants(lily, more="brief: {pets: [cat]}\n" + path), "SAFE-01") == [("error", ("L",))]
+    assert found(lint_plants(lily, more="brief: {pets: [cat]}\n"), "SAFE-01") == [("warning", ("L",))]
+    assert not found(lint_plants(lily, more="brief: {pets: [dog]}\n" + path), "SAFE-01")
+    assert not found(lint_plants(lily, more=path), "SAFE-01")
+
+
+def test_winter_skeleton(lint_text):  # type: ignore[no-untyped-def]
+    head = "format: 1\nsite: {latitude: 52, faces: S, ph: 7}\nbrief: {winter_matters: yes}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\nplants:\n"
+    bare = lint_text(head + "- {key: H, name: Hosta 'Halcyon', at: [[1, 1], [3, 1], [5, 1]]}\n")
+    assert found(bare, "WINTER-01") == [("error", ())]
+    green = lint_text(head + "- {key: T, name: Viburnum tinus, at: [[1, 1.5], [3, 1.5], [5, 1.5]]}\n")
+    assert not found(green, "WINTER-01")
+
+
+def test_empty_month_is_told_by_name(lint_text):  # type: ignore[no-untyped-def]
+    head = "format: 1\nsite: {latitude: 52, faces: S, ph: 7}\nbrief: {must_have: [2]}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\nplants:\n"
+    result = lint_text(head + "- {key: C, name: Camassia leichtlinii, at: [[1, 1], [3, 1], [5, 1]]}\n")
+    february = [f for f in result.findings if f.code == "SEASON-01" and f.level == "error"]
+    assert [f.apart for f in february] == [("month-02",)]
+    assert "February" in february[0].message
+    with_winter = lint_text(head + "- {key: T, name: Viburnum tinus, at: [[1, 1.5], [3, 1.5], [5, 1.5]]}\n")
+    assert not found(with_winter, "SEASON-01")
+
+
+def test_an_unknown_plant_silences_whole_plan_checks(lint_plants):  # type: ignore[no-untyped-def]
+    result = lint_plants(
+        "- {key: G, name: Gernaium macrorrhizum, at: [5, 5]}\n- {key: T, name: Viburnum tinus, at: [9, 9]}\n"
+    )
+    assert found(result, "STOCK-03") == [("error", ("G",))]
+    assert "Nearest: Geranium macrorrhizum" in next(f for f in result.findings if f.code == "STOCK-03").message
+    assert not found(result, "COVER-01") and not found(result, "SEASON-01")
+    assert "COVER-01" in next(f for f in result.findings if f.code == "PLAN-05").message
+
+
+def test_what_the_plan_states_counts(lint_plants):  # type: ignore[no-untyped-def]
+    line = "- {{key: B, name: Buxus sempervirens, at: [5, 5]{more}}}\n"
+    assert not found(lint_plants(line.format(more=""), head=site(ph=7.4)), "SITE-01")
+    hates = ", traits: {lime: {value: hates, reason: a trial on this chalk}}"
+    assert found(lint_plants(line.format(more=hates), head=site(ph=7.4)), "SITE-01") == [("error", ("B",))]
+
+
+def test_schedule_and_drawing(lint_plants):  # type: ignore[no-untyped-def]
+    lines = "- {key: B, name: Buxus sempervirens, at: [[5, 5], [8, 8]]}\nschedule:\n- {key: B, quantity: QUANTITY}\n- {key: Z, quantity: 1}\n"
+    assert found(lint_plants(lines.replace("QUANTITY", "3")), "STOCK-01") == [("error", ("B",))]
+    assert not found(lint_plants(lines.replace("QUANTITY", "2")), "STOCK-01")
+    assert found(lint_plants(lines.replace("QUANTITY", "2")), "STOCK-07") == [("error", ("Z",))]
+
+
+def test_unmasked_bulbs(lint_text):  # type: ignore[no-untyped-def]
+    head = "format: 1\nsite: {latitude: 52, faces: S, ph: 7}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\nplants:\n"
+    bulbs = "- {key: A, name: Allium hollandicum, outline: [[2, 1.4], [4, 1.4], [4, 2], [2, 2]], quantity: 12}\n"
+    assert found(lint_text(head + bulbs), "BULB-01") == [("warning", ("A",))]
+    hedge = "- {key: S, name: Sarcococca hookeriana var. digyna 'Purple Stem', at: [[1.2, 0.9], [2, 0.9], [2.8, 0.9], [3.6, 0.9], [4.4, 0.9], [5.2, 0.9]]}\n"
+    assert not found(lint_text(head + bulbs + hedge), "BULB-01")
+    crocus = "- {key: C, name: Crocus tommasinianus, at: [3, 1]}\n"
+    assert not found(lint_text(head + crocus), "BULB-01"), "low leaves are not noticed"
