@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
@@ -395,6 +394,8 @@ def _stated(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> dict[str, Value
     """What the line itself says of its plant; a word or value that is none is told and left out."""
     if not raw:
         return {}
+    from difflib import get_close_matches
+
     from bedfellow.schema.traits import trait_table
     from bedfellow.schema.values import read_value
 

@@ -15,6 +15,9 @@ from bedfellow.schema.reader import Document
 SCHEMA = FilePath(__file__).with_name("plan.schema.json")
 BUILT = FilePath(__file__).parent / "_built" / "plan_validator.py"
 MOST_FAULTS = 20
+EXCEPTION = (
+    "class JsonSchemaValueException(Exception):\n    def __init__(self, message, **more): super().__init__(message)\n"
+)
 
 
 def faults(document: Document) -> tuple[Fault, ...]:
@@ -61,7 +64,12 @@ def write_validator(target: FilePath) -> None:
     import fastjsonschema
 
     plan = {**schema(), "$schema": "http://json-schema.org/draft-07/schema"}
-    target.write_text(fastjsonschema.compile_to_code(plan, use_default=False), "utf-8")
+    code = fastjsonschema.compile_to_code(plan, use_default=False)
+    # The generated code needs one exception of the library's, whose import costs more than a plan takes to read.
+    needed = "from fastjsonschema import JsonSchemaValueException"
+    if needed not in code:
+        raise RuntimeError("fastjsonschema no longer generates the import that is replaced here")
+    target.write_text(code.replace(needed, EXCEPTION), "utf-8")
 
 
 @cache

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
-from difflib import SequenceMatcher
 
 _QUOTES = str.maketrans({"‘": "'", "’": "'", "`": "'", "“": "'", "”": "'", '"': "'"})
 
@@ -21,6 +20,8 @@ def name_key(text: str) -> str:
 
 def near_names(text: str, names: Iterable[str], number: int = 3) -> list[str]:
     """Known names most like a text, the likest first."""
+    from difflib import SequenceMatcher
+
     key = name_key(text)
     scored = []
     for name in names:
