@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path as FilePath
@@ -15,9 +16,6 @@ from bedfellow.schema.reader import Document
 SCHEMA = FilePath(__file__).with_name("plan.schema.json")
 BUILT = FilePath(__file__).parent / "_built" / "plan_validator.py"
 MOST_FAULTS = 20
-EXCEPTION = (
-    "class JsonSchemaValueException(Exception):\n    def __init__(self, message, **more): super().__init__(message)\n"
-)
 
 
 def faults(document: Document) -> tuple[Fault, ...]:
@@ -65,11 +63,13 @@ def write_validator(target: FilePath) -> None:
 
     plan = {**schema(), "$schema": "http://json-schema.org/draft-07/schema"}
     code = fastjsonschema.compile_to_code(plan, use_default=False)
-    # The generated code needs one exception of the library's, whose import costs more than a plan takes to read.
-    needed = "from fastjsonschema import JsonSchemaValueException"
-    if needed not in code:
-        raise RuntimeError("fastjsonschema no longer generates the import that is replaced here")
-    target.write_text(code.replace(needed, EXCEPTION), "utf-8")
+    # The generated code needs only the library's exceptions, whose import costs more than a plan takes to read.
+    target.write_text(re.sub(r"(?m)^from fastjsonschema import (.+)$", _exceptions, code), "utf-8")
+
+
+def _exceptions(imported: re.Match[str]) -> str:
+    body = "(Exception):\n    def __init__(self, message, **more): super().__init__(message)\n"
+    return "\n".join(f"class {name.strip()}{body}" for name in imported.group(1).split(","))
 
 
 @cache
