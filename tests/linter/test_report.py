@@ -139,7 +139,6 @@ FORBIDDEN = (
     "ruamel.yaml",
     "rich",
     "hatchling",
-    "difflib",
 )
 
 

@@ -74,7 +74,11 @@ def _exceptions(imported: re.Match[str]) -> str:
 
 @cache
 def _validator() -> Any:
-    path = BUILT if BUILT.exists() else cached("plan_validator.py", SCHEMA.read_bytes(), write_validator)
+    path = (
+        BUILT
+        if BUILT.exists()
+        else cached("plan_validator.py", SCHEMA.read_bytes() + FilePath(__file__).read_bytes(), write_validator)
+    )
     spec = spec_from_file_location("bedfellow_plan_validator", path)
     assert spec and spec.loader
     module = module_from_spec(spec)
