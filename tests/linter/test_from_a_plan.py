@@ -216,3 +216,68 @@ def test_unmasked_bulbs(lint_text):  # type: ignore[no-untyped-def]
     assert not found(lint_text(head + bulbs + hedge), "BULB-01")
     crocus = "- {key: C, name: Crocus tommasinianus, at: [3, 1]}\n"
     assert not found(lint_text(head + crocus), "BULB-01"), "low leaves are not noticed"
+
+
+# BS 5837:2012, table of root protection areas: stem diameters mm, radius m.
+@pytest.mark.parametrize(
+    ("stems", "radius"),
+    [
+        ([75], 0.90),
+        ([200], 2.40),
+        ([300], 3.60),
+        ([750], 9.00),
+        ([1250], 15.0),
+        ([1500], 15.0),
+        ([150, 200, 250], 4.243),
+    ],
+)
+def test_root_protection(lint_plants, stems, radius):  # type: ignore[no-untyped-def]
+    def levels(gap: float, words: str) -> list[str]:
+        edge = 20 + gap
+        more = (
+            f"retained:\n- {{key: O, name: Quercus robur, at: [20, 20], stems: [{', '.join(f'{d} mm' for d in stems)}]}}\n"
+            f"surfaces:\n- {{{words}, outline: [[{edge:.3f}, 10], [39, 10], [39, 30], [{edge:.3f}, 30]]}}\n"
+        )
+        result = lint_plants("- {key: T, name: Buxus sempervirens, at: [2, 2]}\n", head=site(), more=more)
+        return [level for level, _ in found(result, "TREE-01")]
+
+    assert levels(radius - 0.02, "kind: excavation") == ["error"]
+    assert levels(radius - 0.02, "kind: cultivation") == ["warning"]
+    assert levels(radius - 0.02, "kind: cultivation, by: machine") == ["error"]
+    assert levels(radius + 0.02, "kind: excavation") == []
+    assert levels(radius - 0.02, "kind: lawn") == []
+
+
+def test_self_seeder_by_gravel(lint_plants):  # type: ignore[no-untyped-def]
+    gravel = "surfaces:\n- {kind: gravel, outline: [[0, 6], [20, 6], [20, 8], [0, 8]]}\n"
+    line = "- {{key: V, name: Verbena bonariensis, at: [5, {y}]{more}}}\n"
+    assert found(lint_plants(line.format(y=5, more=""), more=gravel), "VIGOUR-01") == [("warning", ("V",))]
+    assert not found(lint_plants(line.format(y=5, more=", deadheaded: yes"), more=gravel), "VIGOUR-01")
+    assert not found(lint_plants(line.format(y=5, more=", status: allowed"), more=gravel), "VIGOUR-01")
+    assert not found(lint_plants(line.format(y=0.5, more=""), more=gravel), "VIGOUR-01")
+
+
+def test_spreader_beside_a_plant_that_stays(lint_plants):  # type: ignore[no-untyped-def]
+    pair = "- {{key: L, name: Lysimachia clethroides, at: [5, 5]}}\n- {{key: H, name: Helleborus × hybridus, at: [{x}, 5]}}\n"
+    assert found(lint_plants(pair.format(x=5.8)), "VIGOUR-02") == [("warning", ("H", "L"))]
+    assert not found(lint_plants(pair.format(x=9)), "VIGOUR-02")
+
+
+def test_avoided_pair(lint_plants):  # type: ignore[no-untyped-def]
+    brief = "brief: {{avoid: [[{a}, {b}]]}}\n"
+    plants = (
+        "- {key: S, name: Salvia nemorosa 'Caradonna', at: [5, 5]}\n- {key: N, name: \"Nepeta racemosa 'Walker's Low'\", at: [6, 5]}\n"
+        "- {key: A, name: Aconitum carmichaelii 'Arendsii', at: [5, 6]}\n"
+    )
+    assert found(lint_plants(plants, more=brief.format(a="S", b="N")), "COLOUR-02") == [("warning", ("N", "S"))]
+    assert not found(lint_plants(plants, more=brief.format(a="S", b="A")), "COLOUR-02"), "June and October"
+
+
+def test_hidden_when_in_flower(lint_text):  # type: ignore[no-untyped-def]
+    head = "format: 1\nsite: {latitude: 52, faces: S, ph: 7}\nborder: {outline: [[0, 0], [6, 0], [6, 4], [0, 4]]}\nplants:\n"
+    alchemilla = "- {key: A, name: Alchemilla mollis, at: [3, 2.5]}\n"
+    wall = "- {key: T, name: Taxus baccata, at: [[0.5, 1], [1.2, 1], [1.9, 1], [2.6, 1], [3.3, 1], [4, 1], [4.7, 1], [5.4, 1]]}\n"
+    assert not found(lint_text(head + alchemilla), "LAYER-01")
+    assert found(lint_text(head + wall + alchemilla), "LAYER-01") == [("warning", ("A",))]
+    grass = "- {key: G, name: Geranium macrorrhizum, at: [[2, 1], [3, 1], [4, 1]]}\n"
+    assert not found(lint_text(head + grass + alchemilla), "LAYER-01")

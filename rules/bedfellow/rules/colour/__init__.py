@@ -1,0 +1,1 @@
+"""Colours seen together."""

@@ -1,0 +1,1 @@
+"""Layers and what hides what."""

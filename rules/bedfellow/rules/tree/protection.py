@@ -1,0 +1,65 @@
+"""TREE-01: digging or filling over the roots of a tree that stays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from math import hypot, pi, sqrt
+from typing import TYPE_CHECKING, Any
+
+from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.words import metres
+from bedfellow.schema.geometry import distance_to, inside
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.border import Border
+
+CAP = 15.0  # m: BS 5837:2012 caps the circle at 15 m, 707 m²
+WORKS: dict[str, Level] = {"level change": "error", "excavation": "error", "cultivation": "warning"}
+
+
+def root_protection_radius(stems: Sequence[float]) -> float:
+    """Radius in m of the root protection area for stem diameters in m, measured at 1.5 m.
+
+    BS 5837:2012: 12 times the diameter, at most 15 m; two to five stems as √Σd², more than five as √(mean² · n), the
+    last from memory.
+    """
+    if len(stems) > 5:
+        mean = sum(stems) / len(stems)
+        return min(CAP, 12 * sqrt(mean * mean * len(stems)))
+    return min(CAP, 12 * sqrt(sum(stem * stem for stem in stems)))
+
+
+def over_roots(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
+    """Level changes, excavation or cultivation within the root protection area of a retained tree."""
+    works = [s for s in border.plan.surfaces if s.kind in WORKS and (s.outline or s.points)]
+    for tree in border.plan.retained:
+        if tree.action != "keep" or not works:
+            continue
+        if not tree.stems:
+            yield Unjudged("TREE-01", tree.key, ("retained: stems",), tree.path)
+            continue
+        radius = round(root_protection_radius(tree.stems), 2)
+        for work in works:
+            ground = work.outline or work.points
+            near = (
+                0.0
+                if work.outline and inside(tree.at, work.outline)
+                else _distance(tree.at, ground, bool(work.outline))
+            )
+            if round(near, 2) >= radius:
+                continue
+            level: Level = "error" if work.by == "machine" else WORKS[work.kind]
+            yield Finding(
+                "TREE-01", level, (tree.key,),
+                f"The {work.kind} comes within {metres(near)} of {tree.name} ({tree.key}), whose roots are protected within "
+                f"{metres(radius)} ({pi * radius**2:.0f} m²).",
+                work.path, ((tree.path, "the tree"),), {"distance": round(near, 2), "radius": radius, "source": "BS 5837:2012"},
+                apart=(work.kind,), confidence="high",
+                mend="Keep the work outside, or plant there by hand in single pits. Ask a qualified arborist first.",
+            )  # fmt: skip
+
+
+def _distance(point: tuple[float, float], ground: Sequence[tuple[float, float]], closed: bool) -> float:
+    if len(ground) == 1:
+        return hypot(point[0] - ground[0][0], point[1] - ground[0][1])
+    return distance_to(point, ground, closed)

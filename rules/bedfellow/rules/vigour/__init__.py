@@ -1,0 +1,1 @@
+"""Self-seeding and spreaders."""
