@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -13,7 +13,7 @@ from bedfellow.schema import units
 from bedfellow.schema.plan import Acceptance, Plan
 
 FINGERPRINT = "1"
-NEVER = ("PLAN-01", "PLAN-02", "PLAN-06")
+NEVER = ("PLAN-01", "PLAN-02", "PLAN-03", "PLAN-06")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,16 +31,22 @@ def fingerprint(finding: Finding) -> str:
 
 
 def judge_acceptances(
-    plan: Plan, findings: Sequence[Finding], today: date
+    plan: Plan, findings: Sequence[Finding], today: date, silent: Collection[tuple[str, str]] = ()
 ) -> tuple[list[Finding], tuple[Accepted, ...], list[Finding]]:
-    """(findings that stand, findings accepted, PLAN-06 findings about acceptances)."""
+    """(findings that stand, findings accepted, PLAN-06 findings about acceptances).
+
+    silent: (code, key) on which nothing was said although there may be something, an empty key for a whole code. An
+    acceptance of such a subject is not called unused; nor is any in a plan of which a part could not be read.
+    """
     known_keys = {line.key for line in plan.lines} | {plant.key for plant in plan.retained}
+    known_keys.update(key for finding in findings for key in finding.keys)
     covered: dict[int, Acceptance] = {}
     at_fault = []
     for acceptance in plan.accepted:
-        problem = _problem(acceptance, known_keys, today)
+        problem = _problem(acceptance, known_keys if plan.complete else None, today)
         matching = [f for f in findings if _covers(acceptance, f)] if problem is None else []
-        if problem is None and not matching:
+        unheard = not plan.complete or any((acceptance.code, key) in silent for key in ("", *acceptance.keys))
+        if problem is None and not matching and not unheard:
             problem = "matches no finding; take it out"
         if problem:
             at_fault.append(
@@ -58,14 +64,16 @@ def _covers(acceptance: Acceptance, finding: Finding) -> bool:
     return not finding.keys if acceptance.whole else tuple(sorted(acceptance.keys)) == finding.keys
 
 
-def _problem(acceptance: Acceptance, known_keys: set[str], today: date) -> str | None:
+def _problem(acceptance: Acceptance, known_keys: set[str] | None, today: date) -> str | None:
     if acceptance.code not in declarations():
         return "names no known code"
+    if acceptance.code in NEVER:
+        return "has no effect: this can only be put right"
     if not acceptance.reason.strip():
         return "gives no reason"
     if not acceptance.whole and not acceptance.keys:
         return "names no keys; write keys, or whole: true for a finding about the plan as a whole"
-    unknown = sorted(set(acceptance.keys) - known_keys)
+    unknown = sorted(set(acceptance.keys) - known_keys) if known_keys is not None else []
     if unknown:
         return f"names {', '.join(unknown)}, which no line has"
     if acceptance.until:

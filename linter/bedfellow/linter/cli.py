@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import os
 import sys
-import tempfile
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -51,6 +50,7 @@ def lint(
     from bedfellow.linter.engine import Options, exit_status
     from bedfellow.linter.engine import lint as judge
 
+    _keep_plans(output, plans)
     options = Options(_codes(only), _codes(without), _today(today))
     store = _store(records or [])
     results = [judge(plan, store, options) for plan in plans]
@@ -71,11 +71,14 @@ def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPA
 
 
 @app.command()
-def plant(name: Annotated[str, typer.Argument(help="Botanical or common name.")]) -> None:
+def plant(
+    name: Annotated[str, typer.Argument(help="Botanical or common name.")],
+    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+) -> None:
     """Tell what is known of a plant, and where it comes from."""
     from bedfellow.linter.report.page import plant_page
 
-    store = _store([])
+    store = _store(records or [])
     traits = store.find([name])[name]
     if traits is None:
         near = store.near(name)
@@ -88,13 +91,16 @@ def draw(
     plan: Annotated[Path, typer.Argument(help="Plan file.")],
     output: Annotated[Path, typer.Option(help="SVG file to write.")],
     season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
+    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Draw a plan to scale with its findings."""
     from bedfellow.linter.engine import Options
     from bedfellow.linter.engine import lint as judge
     from bedfellow.linter.report.drawing import drawing
 
-    result = judge(plan, _store([]), Options(today=_today(None)))
+    _keep_plans(output, [plan])
+    result = judge(plan, _store(records or []), Options(today=_today(today)))
     try:
         picture = drawing(result, season)
     except ValueError as error:
@@ -105,15 +111,23 @@ def draw(
 @app.command()
 def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plans.")] = Path()) -> None:
     """Write two demo plans of an invented garden: one with faults and the same put right."""
-    for source in sorted(DEMO.glob("*.plan.yaml")):
+    sources = sorted(DEMO.glob("*.plan.yaml"))
+    for source in sources:
+        if (folder / source.name).exists():
+            _refuse(f"{folder / source.name} is there already; nothing was written")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        _refuse(f"{folder} cannot be made: {error.strerror}")
+    for source in sources:
         target = folder / source.name
-        if target.exists():
-            _refuse(f"{target} is there already; nothing was written over")
         _write(source.read_text("utf-8"), target)
         typer.echo(str(target))
 
 
 def _store(folders: list[Path]) -> Store:
+    import sqlite3
+
     from bedfellow.traits_db.compile import BrokenRecords
     from bedfellow.traits_db.snapshot import open_store
 
@@ -124,6 +138,8 @@ def _store(folders: list[Path]) -> Store:
         return open_store(folders)
     except BrokenRecords as error:
         _refuse(f"the plant records are at fault:\n{error}")
+    except (OSError, sqlite3.Error) as error:
+        _refuse(f"the store of plants cannot be opened: {error}")
 
 
 def _report(results: list[Result], form: Form, to_terminal: bool) -> str:
@@ -160,10 +176,19 @@ def _today(text: str | None) -> datetime.date:
             return datetime.date.fromisoformat(text)
         except ValueError:
             _refuse(f"'{text}' is no date; write it as 2026-10-22")
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if epoch.isdigit():
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    if not epoch:
+        return datetime.date.today()
+    try:
         return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
-    return datetime.date.today()
+    except (ValueError, OverflowError, OSError):
+        _refuse(f"SOURCE_DATE_EPOCH is '{epoch}', which is no time in seconds")
+
+
+def _keep_plans(output: Path | None, plans: list[Path]) -> None:
+    """A report never takes the place of a plan."""
+    if output is not None and any(output.resolve() == plan.resolve() for plan in plans):
+        _refuse(f"{output} is a plan to be judged; the report needs a name of its own")
 
 
 def _write(text: str, output: Path | None) -> None:
@@ -171,12 +196,21 @@ def _write(text: str, output: Path | None) -> None:
     if output is None:
         sys.stdout.write(text)
         return
+    import tempfile
+
+    aside = None
     try:
-        with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=output.parent, delete=False) as aside:
-            aside.write(text)
-        Path(aside.name).chmod(0o644)
-        Path(aside.name).replace(output)
+        if output.exists() and not output.is_file() and not output.is_dir():
+            output.write_text(text, "utf-8")  # a pipe or a device has nothing to lose
+            return
+        handle, aside = tempfile.mkstemp(prefix=".", dir=output.parent)
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        Path(aside).chmod(0o644)
+        Path(aside).replace(output)
     except OSError as error:
+        if aside:
+            Path(aside).unlink(missing_ok=True)
         _refuse(f"{output} cannot be written: {error.strerror}")
 
 

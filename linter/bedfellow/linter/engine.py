@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
 
 MOST_NOTES = 15
-DEFAULTS = "shrubs as bought reach a fifth of their height; where no transmittance is known crowns pass 20 % of the sun in leaf and 50 % bare"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +38,19 @@ class Options:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """All that is known of one plan. crashed: codes whose check failed, with the error; border None without a plan."""
+    """All that is known of one plan.
+
+    plan and border are None where the file could not be read as a plan. faults: of findings about the file itself, by
+    id. crashed: (code of the check that failed, error), the code empty where the failure lay outside the checks.
+    """
 
     document: Document
     plan: Plan | None
     border: Border | None
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...] = ()
-    spans: Mapping[int, Span] = field(default_factory=dict)
+    faults: Mapping[int, Fault] = field(default_factory=dict)
+    unjudged: tuple[Unjudged, ...] = ()
     crashed: tuple[tuple[str, str], ...] = ()
     nothing_to_judge: bool = False
     notes_left_out: int = 0
@@ -54,38 +58,68 @@ class Result:
 
     def span(self, finding: Finding) -> Span:
         """Where a finding stands in the file."""
-        return self.spans.get(id(finding)) or self.document.span(finding.at)
+        fault = self.faults.get(id(finding))
+        return fault.span if fault and fault.span else self.document.span(finding.at)
+
+    def related(self, finding: Finding) -> tuple[tuple[Span, str], ...]:
+        """The other places that matter, each with a word on it."""
+        fault = self.faults.get(id(finding))
+        if fault:
+            return fault.related
+        return tuple((self.document.span(path), text) for path, text in finding.related)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What must be said beside these findings, accepted ones among them."""
+        told = [*self.findings, *(entry.finding for entry in self.accepted)]
+        return tuple(sorted({text for f in told if (text := declarations()[f.code].caution.strip())}))
 
 
 def lint(path: Path, store: Store, options: Options) -> Result:
-    """Everything there is to say of a plan file. Bad input is a finding, never an exception."""
+    """Everything there is to say of a plan file. Bad input is a finding and our own failure is told, never raised."""
     document = read_file(path)
+    try:
+        return _lint(document, store, options)
+    except Exception as error:  # one plan that breaks the program must not hide the others
+        crashed = (("", f"{type(error).__name__}: {error}"),)
+        return Result(document, None, None, (), crashed=crashed, today=options.today.isoformat())
+
+
+def _lint(document: Document, store: Store, options: Options) -> Result:
     wrong = schema_faults(document)
     # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
-    findings, spans = _told([*document.faults, *wrong, *misplaced])
+    told = [(_told(fault), fault) for fault in (*document.faults, *wrong, *misplaced)]
+    findings = [finding for finding, _ in told]
     border: Border | None = None
     crashed: list[tuple[str, str]] = []
+    unjudged: list[Unjudged] = []
     accepted: tuple[Accepted, ...] = ()
     if plan is not None:
         from bedfellow.rules.border.border import Border
 
         border = Border(plan, store)
         said, crashed = _judge(border, options)
-        found, unjudged = _sorted_out(said)
-        kept, accepted, at_fault = judge_acceptances(plan, found, options.today)
-        findings += [*kept, *at_fault, *_assumptions(plan), *_could_not(unjudged, border)]
-    findings = [f for f in findings if _wanted(f.code, options)]
-    ordered = sorted(
-        findings,
-        key=lambda f: (-LEVELS.index(f.level), spans.get(id(f)) or document.span(f.at), f.code, f.keys, f.apart),
-    )
-    notes = [f for f in ordered if f.level == "note"]
-    left_out = {id(f) for f in notes[MOST_NOTES:]}
-    return Result(
-        document, plan, border, tuple(f for f in ordered if id(f) not in left_out), accepted, spans, tuple(crashed),
-        border is None or not border.plantings, len(left_out), options.today.isoformat(),
+        unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
+        kept, gave_way = _one_a_cause([entry for entry in said if isinstance(entry, Finding)])
+        silent = {(code, "") for code in declarations() if not _wanted(code, options)}
+        silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
+        silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
+        judged = [f for f in (*kept, *_assumptions(border), *_could_not(unjudged, border)) if _wanted(f.code, options)]
+        standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, silent)
+        findings += [*standing, *at_fault]
+    findings = [f for f in findings if _wanted(f.code, options)] + _nothing(border)
+    faults = {id(finding): fault for finding, fault in told}
+    result = Result(
+        document, plan, border, (), accepted, faults, tuple(unjudged), tuple(crashed),
+        border is None or not border.plantings, 0, options.today.isoformat(),
     )  # fmt: skip
+    findings.sort(key=lambda f: (-LEVELS.index(f.level), result.span(f), f.code, f.keys, f.apart))
+    # What the judgement stands on is told before any other note.
+    notes = sorted((f for f in findings if f.level == "note"), key=lambda f: not f.code.startswith("PLAN-"))
+    left_out = {id(f) for f in notes[MOST_NOTES:]}
+    shown = tuple(f for f in findings if id(f) not in left_out)
+    return replace(result, findings=shown, notes_left_out=len(left_out))
 
 
 def exit_status(results: Iterable[Result], fail_at: str = "error") -> int:
@@ -121,7 +155,10 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
                 )
             )
             continue
-        if declaration.whole_plan and not (border.plan.borders and border.plantings):
+        if declaration.whole_plan and not border.plantings:
+            continue
+        if declaration.whole_plan and not border.plan.borders:
+            said.append(Unjudged(declaration.code, "", ("border: outline",), ("plants",)))
             continue
         try:
             said += list(declaration.function()(border, declaration.limits()))
@@ -130,80 +167,85 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
     return said, crashed
 
 
-def _sorted_out(said: Iterable[Finding | Unjudged]) -> tuple[list[Finding], list[Unjudged]]:
-    findings = [entry for entry in said if isinstance(entry, Finding)]
+def _one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Finding]]:
+    """(findings kept, findings that give way to another on the same plants)."""
     known = declarations()
     taken = {(f.code, f.keys) for f in findings}
-    kept = [f for f in findings if not any((code, f.keys) in taken for code in known[f.code].gives_way_to)]
-    return kept, [entry for entry in said if isinstance(entry, Unjudged)]
+    kept: list[Finding] = []
+    gave_way: list[Finding] = []
+    for f in findings:
+        yields = any((code, f.keys) in taken for code in known[f.code].gives_way_to)
+        (gave_way if yields else kept).append(f)
+    return kept, gave_way
 
 
-def _told(faults: Sequence[Fault]) -> tuple[list[Finding], dict[int, Span]]:
-    findings, spans = [], {}
-    for fault in faults:
-        related = tuple((fault.path, f"{text} (line {span.start_line})") for span, text in fault.related)
-        sentence = fault.message[:1].upper() + fault.message[1:]
-        finding = Finding(
-            fault.code,
-            "error",
-            (),
-            sentence.rstrip(".") + ".",
-            fault.path,
-            related,
-            confidence="high",
-            apart=(str(fault.path),),
-        )
-        if fault.span is not None:
-            spans[id(finding)] = fault.span
-        findings.append(finding)
-    return findings, spans
+def _told(fault: Fault) -> Finding:
+    sentence = fault.message[:1].upper() + fault.message[1:].rstrip(".") + "."
+    return Finding(fault.code, "error", (), sentence, fault.path, apart=(str(fault.path),), confidence="high")
 
 
-def _assumptions(plan: Plan) -> list[Finding]:
-    site = plan.site
+def _assumptions(border: Border) -> list[Finding]:
+    from bedfellow.rules.border.border import PASSES_BARE, PASSES_IN_LEAF, SUPPLIED_SHARE
+
+    site = border.plan.site
     missing = [
         ("ph", site.ph is None, "the soil's pH", "nothing is said about lime"),
         ("faces", site.faces is None and site.north is None, "which way the border faces", "it is taken to face south"),
         ("latitude", site.latitude is None, "the latitude", "nothing is said about light"),
     ]
     found = [
-        Finding(
-            "PLAN-04",
-            "warning",
-            (),
-            f"The plan does not say {what}; {so}.",
-            ("site",),
-            apart=(name,),
-            confidence="high",
-            mend=f"Add {name} to site.",
-        )
+        Finding("PLAN-04", "warning", (), f"The plan does not say {what}; {so}.", ("site",), apart=(name,),
+                confidence="high", mend=f"Add {name} to site.")
         for name, absent, what, so in missing
         if absent
-    ]
-    found.append(
-        Finding("PLAN-04", "note", (), f"Assumed: {DEFAULTS}.", ("site",), apart=("defaults",), confidence="high")
+    ]  # fmt: skip
+    assumed = (
+        f"shrubs and trees as bought have {SUPPLIED_SHARE:.0%} of their full height; where it is not known what passes "
+        f"a crown, {PASSES_IN_LEAF:.0%} of the sun does in leaf and {PASSES_BARE:.0%} when bare"
     )
+    if any(planting.woody for planting in border.plantings):
+        found.append(
+            Finding("PLAN-04", "note", (), f"Assumed: {assumed}.", ("site",), apart=("defaults",), confidence="high")
+        )
     return found
 
 
-def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
+def _nothing(border: Border | None) -> list[Finding]:
+    """A plan without a plant is never green, whatever was asked for."""
+    if border is None or border.plantings:
+        return []
+    sentence = "No plant in this plan was recognised" if border.plan.lines else "There is no plant in this plan"
+    return [
+        Finding("PLAN-05", "error", (), f"{sentence}, so there was nothing to judge.", ("plants",), apart=("nothing",),
+                confidence="high")
+    ]  # fmt: skip
+
+
+def wanting(unjudged: Iterable[Unjudged], border: Border) -> dict[str, dict[str, list[str]]]:
+    """Full name of each plant that could not be judged → word that is wanting → codes, all in order."""
     by_key: dict[str, dict[str, set[str]]] = {}
     for entry in unjudged:
-        wanting = by_key.setdefault(entry.key, {})
+        name = border.by_key[entry.key].title if entry.key in border.by_key else entry.key or "the plan"
         for word in entry.wanting:
-            wanting.setdefault(word, set()).add(entry.code)
-    if not by_key:
+            by_key.setdefault(name, {}).setdefault(word, set()).add(entry.code)
+    return {
+        name: {word: sorted(codes) for word, codes in sorted(words.items())} for name, words in sorted(by_key.items())
+    }
+
+
+def wanting_in_words(name: str, words: Mapping[str, Sequence[str]]) -> str:
+    """``name: codes for want of word; codes for want of word``."""
+    return f"{name}: " + "; ".join(f"{listed(codes)} for want of {word}" for word, codes in words.items())
+
+
+def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
+    by_name = wanting(unjudged, border)
+    if not by_name:
         return []
-    parts = []
-    for key in sorted(by_key):
-        name = border.by_key[key].title if key in border.by_key else "the plan"
-        parts.append(
-            f"{name}: "
-            + "; ".join(f"{listed(sorted(codes))} for want of {word}" for word, codes in sorted(by_key[key].items()))
-        )
+    sentence = ". ".join(wanting_in_words(name, words) for name, words in by_name.items())
     return [
-        Finding("PLAN-05", "note", (), "Could not be judged: " + ". ".join(parts) + ".", ("plants",),
-                evidence={key: {word: sorted(codes) for word, codes in value.items()} for key, value in sorted(by_key.items())}, confidence="high")
+        Finding("PLAN-05", "note", (), f"Could not be judged: {sentence}.", ("plants",), evidence=by_name,
+                confidence="high")
     ]  # fmt: skip
 
 

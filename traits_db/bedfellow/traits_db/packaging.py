@@ -22,10 +22,10 @@ class BuiltFiles(BuildHookInterface):  # type: ignore[type-arg]
             return
         sys.path[:0] = [str(Path(self.root) / folder) for folder in ("schema", "traits_db")]
         from bedfellow.schema.validity import write_validator
-        from bedfellow.traits_db.compile import SHIPPED, compile_records
+        from bedfellow.traits_db.compile import build_store
 
         folder = Path(tempfile.mkdtemp(prefix="bedfellow-build-"))
         write_validator(folder / "plan_validator.py")
-        compile_records([SHIPPED], folder / "store.sqlite")
+        build_store(folder / "store.sqlite")
         build_data["force_include"][str(folder / "plan_validator.py")] = "bedfellow/schema/_built/plan_validator.py"
         build_data["force_include"][str(folder / "store.sqlite")] = "bedfellow/traits_db/_built/store.sqlite"

@@ -18,7 +18,13 @@ class Store:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self._connection = sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)
+        # Nobody writes to it any more, so SQLite need neither lock it nor look for a journal.
+        self._connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+
+    @property
+    def version(self) -> str:
+        """Hash of the records and code that the store was made from."""
+        return str(self._connection.execute("SELECT version FROM snapshot").fetchone()[0])
 
     def find(self, names: Iterable[str]) -> dict[str, TaxonTraits | None]:
         """Each name's taxon, or None; one query for all of them."""
@@ -33,10 +39,13 @@ class Store:
         return {name: found.get(key) for name, key in keys.items()}
 
     def near(self, name: str) -> list[str]:
-        """Accepted names most like one that is not known."""
-        return near_names(
-            name, (row[0] for row in self._connection.execute("SELECT name FROM taxon WHERE rank <> 'genus'"))
+        """Known names most like one that is not known, one a taxon; names of a whole genus are left out."""
+        rows = self._connection.execute(
+            "SELECT n.text, t.name FROM name n JOIN taxon t ON t.id = n.taxon_id WHERE t.rank <> 'genus'"
         )
+        taxon_of = dict(rows)
+        nearest = {taxon_of[text]: text for text in reversed(near_names(name, taxon_of, 12))}
+        return list(reversed(nearest.values()))[:3]
 
     def names(self) -> list[str]:
         """All accepted names, in order."""
@@ -56,17 +65,29 @@ def open_store(extra_folders: Sequence[Path] = ()) -> Store:
 
     Raises `compile.BrokenRecords` where records are at fault.
     """
-    if not extra_folders and BUILT.is_file():
-        return Store(BUILT)
+    if not extra_folders and BUILT.is_file() and (store := _sound(BUILT)) is not None:
+        return store
     from bedfellow.schema.cache import cached
-    from bedfellow.traits_db.compile import SHIPPED, compile_records, content_of
+    from bedfellow.traits_db.compile import compile_records
+    from bedfellow.traits_db.folders import SHIPPED, content_of
 
     folders = [SHIPPED, *extra_folders]
-    path = cached("store.sqlite", content_of(folders), lambda target: compile_records(folders, target))
-    try:
-        store = Store(path)
-        store.find(["Taxus baccata"])
-    except sqlite3.DatabaseError:
+    content = content_of(folders)
+    path = cached("store.sqlite", content, lambda target: compile_records(folders, target))
+    store = _sound(path)
+    if store is None:
         path.unlink(missing_ok=True)
-        store = Store(cached("store.sqlite", content_of(folders), lambda target: compile_records(folders, target)))
+        store = Store(cached("store.sqlite", content, lambda target: compile_records(folders, target)))
     return store
+
+
+def _sound(path: Path) -> Store | None:
+    """The store in a file; None where the file is damaged."""
+    store = Store(path)
+    try:
+        if store.version and store.find(["Taxus baccata"]):
+            return store
+    except (sqlite3.DatabaseError, TypeError):  # TypeError: the row of the version is missing
+        pass
+    store.close()
+    return None

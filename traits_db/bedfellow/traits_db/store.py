@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from pathlib import Path
 
 from bedfellow.schema.values import pack
+from bedfellow.traits_db.facts import MEMORY
 from bedfellow.traits_db.inheritance import values_in_use
+from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
-from bedfellow.traits_db.records import Records, Taxon
-from sqlalchemy import UniqueConstraint
+from bedfellow.traits_db.records import RANKS, Records, Taxon
+from sqlalchemy import URL, UniqueConstraint, event
 from sqlmodel import Field, Session, SQLModel, create_engine
+
+
+class SnapshotRow(SQLModel, table=True):
+    """The one row that names this store by the hash of what it was made from."""
+
+    __tablename__ = "snapshot"
+    version: str = Field(primary_key=True)
 
 
 class SourceRow(SQLModel, table=True):
@@ -36,10 +46,14 @@ class TaxonRow(SQLModel, table=True):
 
 
 class NameRow(SQLModel, table=True):
-    """A way to name a taxon, as `names.name_key` writes it."""
+    """A way to name a taxon: as it is written, and as `names.name_key` writes it.
+
+    kind: accepted, synonym, trade or common.
+    """
 
     __tablename__ = "name"
     key: str = Field(primary_key=True)
+    text: str
     kind: str
     taxon_id: int = Field(foreign_key="taxon.id")
 
@@ -53,42 +67,53 @@ class StatementRow(SQLModel, table=True):
     taxon_id: int = Field(foreign_key="taxon.id", index=True)
     trait: str
     value: str
-    source: str
+    source: str = Field(foreign_key="source.key")
     method: str
     confidence: str
     date: str = ""
 
 
-def write_store(records: Records, target: Path) -> None:
-    """Write a fresh store of these records to a file."""
-    engine = create_engine(f"sqlite:///{target}")
-    SQLModel.metadata.create_all(engine)
-    with Session(engine) as session:
-        session.add(SourceRow(key="memory", title="from memory, not looked up"))
-        for key, source in records.sources.items():
-            session.add(
-                SourceRow(
-                    key=key, title=source["title"], author=source.get("author", ""), date=str(source.get("date", ""))
-                )
-            )
-        rows = {
-            name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(t, records))
-            for name, t in records.taxa.items()
-        }
-        for row in sorted(rows.values(), key=lambda row: _depth(row.name, records)):
-            session.add(row)
-            session.flush()
-        session.add_all(
-            NameRow(key=key, kind=kind, taxon_id=_id(rows[name])) for key, (kind, name) in _names(records).items()
+def write_store(records: Records, target: Path, version: str) -> None:
+    """Write a fresh store of these records, named by a version, to a file. Raises IntegrityError where a constraint fails."""
+    engine = create_engine(URL.create("sqlite", database=str(target)))
+
+    @event.listens_for(engine, "connect")
+    def _enforce(connection: sqlite3.Connection, _: object) -> None:
+        connection.execute("PRAGMA foreign_keys = ON")
+
+    try:
+        SQLModel.metadata.create_all(engine)
+        with Session(engine) as session:
+            _write(session, records, version)
+            session.commit()
+    finally:
+        engine.dispose()
+
+
+def _write(session: Session, records: Records, version: str) -> None:
+    session.add(SnapshotRow(version=version))
+    session.add(SourceRow(key=MEMORY, title="from memory, not looked up"))
+    for key, work in records.sources.items():
+        session.add(
+            SourceRow(key=key, title=work["title"], author=str(work.get("author", "")), date=str(work.get("date", "")))
         )
-        for taxon in records.taxa.values():
-            session.add_all(
-                StatementRow(taxon_id=_id(rows[taxon.name]), trait=s.trait, value=json.dumps(pack(s.value)), source=s.source,
-                             method=s.method, confidence=s.confidence, date=s.date)
-                for s in taxon.statements
-            )  # fmt: skip
-        session.commit()
-    engine.dispose()
+    session.flush()
+    rows = {
+        name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(t, records))
+        for name, t in records.taxa.items()
+    }
+    for depth in range(len(RANKS)):  # those above go first: rows point at them
+        session.add_all(row for name, row in rows.items() if _depth(name, records) == depth)
+        session.flush()
+    session.add_all(
+        NameRow(key=key, text=text, kind=kind, taxon_id=_id(rows[name]))
+        for key, (text, kind, name) in _names(records).items()
+    )
+    session.add_all(
+        StatementRow(taxon_id=_id(rows[taxon.name]), trait=s.trait, value=json.dumps(pack(s.value)), source=s.source,
+                     method=s.method, confidence=s.confidence, date=s.date)
+        for taxon in records.taxa.values() for s in taxon.statements
+    )  # fmt: skip
 
 
 def _id(row: TaxonRow) -> int:
@@ -104,22 +129,32 @@ def _payload(taxon: Taxon, records: Records) -> str:
 
 
 def _depth(name: str, records: Records) -> int:
-    depth, parent = 0, records.taxa[name].parent
-    while parent is not None and depth < 10:
-        depth, parent = depth + 1, records.taxa[parent].parent
-    return depth
+    return sum(1 for _ in above(records.taxa[name], records.taxa))
 
 
-def _names(records: Records) -> dict[str, tuple[str, str]]:
-    """Key to (kind, taxon): accepted names first, then synonyms, trade designations and common names, first come first served."""
-    names: dict[str, tuple[str, str]] = {}
-    for taxon in records.taxa.values():
-        names[name_key(taxon.name)] = ("accepted", taxon.name)
+def _names(records: Records) -> dict[str, tuple[str, str, str]]:
+    """Key to (text, kind, taxon): accepted names first, then synonyms, trade designations and common names."""
+    names = {name_key(name): (name, "accepted", name) for name in records.taxa}
     for kind in ("synonym", "trade", "common"):
+        meant: dict[str, list[tuple[str, str]]] = {}
         for taxon in records.taxa.values():
             for text in _texts(taxon, kind):
-                names.setdefault(name_key(text), (kind, taxon.name))
+                meant.setdefault(name_key(text), []).append((text, taxon.name))
+        for key, uses in meant.items():
+            taxon_name = _one_of([name for _, name in uses], records)
+            if taxon_name is not None:
+                names.setdefault(key, (uses[0][0], kind, taxon_name))
     return names
+
+
+def _one_of(names: list[str], records: Records) -> str | None:
+    """The taxon that a name of several stands for: the highest of one line of descent below the genus; else none of them."""
+    names = list(dict.fromkeys(names))
+    below = [name for name in names if records.taxa[name].rank != "genus"] or names
+    for name in below:
+        if all(name in {t.name for t in above(records.taxa[other], records.taxa)} for other in below if other != name):
+            return name
+    return None
 
 
 def _texts(taxon: Taxon, kind: str) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import escape
 from math import cos, radians, sin
 
@@ -28,10 +28,11 @@ def drawing(result: Result, season: int = 10) -> str:
     numbered = [f for f in result.findings if f.level != "note"]
     width, height = (right - left) * SCALE, (high - low) * SCALE
     rows = [textwrap.wrap(f"{f.code}  {plain(f.message)}", int(width / 8)) for f in numbered]
-    listing = 18 * sum(map(len, rows)) + 10 * len(rows) + 60
+    cautions = [line for text in result.cautions for line in textwrap.wrap(f"Caution: {plain(text)}", int(width / 8))]
+    listing = 18 * (sum(map(len, rows)) + len(cautions)) + 10 * len(rows) + 70
     body = [
         *_frame(result, left, low, right, high), *_ground(result), *_crowns(result, season), *_marks(result, numbered),
-        *_list(numbered, rows, left, low, season),
+        *_list(numbered, rows, cautions, left, low, season),
     ]  # fmt: skip
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{left * SCALE:.0f} {-high * SCALE:.0f} {width:.0f} {height + listing:.0f}" '
@@ -44,6 +45,11 @@ def drawing(result: Result, season: int = 10) -> str:
 
 def _xy(x: float, y: float) -> str:
     return f"{x * SCALE:.1f},{-y * SCALE:.1f}"
+
+
+def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Mean of some points, in metres."""
+    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
 def _text(x: float, y: float, words: str, more: str = "") -> str:
@@ -97,10 +103,17 @@ def _crowns(result: Result, season: int) -> Iterator[str]:
                 f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="{radius * SCALE:.1f}" fill="{fill}" stroke="#5b7553" '
                 f'stroke-width="{2 if planting.woody else 0.7}"><title>{escape(plain(planting.title))}</title></circle>'
             )
+    for line in border.unknown_names:
+        # Of a plant that is not known only the ground stated for it can be shown.
+        outline = " ".join(_xy(*point) for point in line.outline)
+        yield f'<polygon points="{outline}" fill="none" stroke="#000" stroke-dasharray="1 4"/>'
+        for x, y in line.at:
+            yield f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="4" fill="none" stroke="#000" stroke-dasharray="1 2"/>'
+        if line.at or line.outline:
+            yield _text(*_middle(line.at or line.outline), f"{line.key} ?", 'text-anchor="middle"')
     for planting in border.plantings:
         if planting.points:
-            x = sum(point[0] for point in planting.points) / len(planting.points)
-            y = sum(point[1] for point in planting.points) / len(planting.points)
+            x, y = _middle(planting.points)
             count = f" {len(planting.points)}" if len(planting.points) > 1 else ""
             yield _text(
                 x,
@@ -113,14 +126,14 @@ def _crowns(result: Result, season: int) -> Iterator[str]:
 def _marks(result: Result, numbered: list[Finding]) -> Iterator[str]:
     border = result.border
     assert border is not None
+    grounds = {line.key: line.at or line.outline for line in border.unknown_names}
+    grounds |= {planting.key: planting.points for planting in border.plantings}
     crowded: dict[tuple[int, int], int] = {}
     for number, finding in enumerate(numbered, 1):
         for key in finding.keys[:2]:
-            planting = border.by_key.get(key)
-            if planting is None or not planting.points:
+            if not grounds.get(key):
                 continue
-            x = sum(point[0] for point in planting.points) / len(planting.points)
-            y = sum(point[1] for point in planting.points) / len(planting.points)
+            x, y = _middle(grounds[key])
             spot = (round(x * 4), round(y * 4))
             place = crowded.get(spot, 0)
             crowded[spot] = place + 1
@@ -138,9 +151,11 @@ def _sign(x: float, y: float, number: int, finding: Finding) -> Iterator[str]:
     yield f'<text x="{x * SCALE:.1f}" y="{-y * SCALE + 4.5:.1f}" fill="#fff" text-anchor="middle" font-size="12">{number}</text>'
 
 
-def _list(numbered: list[Finding], rows: list[list[str]], left: float, low: float, season: int) -> Iterator[str]:
+def _list(
+    numbered: list[Finding], rows: list[list[str]], cautions: list[str], left: float, low: float, season: int
+) -> Iterator[str]:
     x, y = (left + 0.3) * SCALE, -low * SCALE + 18
-    yield f'<text x="{x:.0f}" y="{y:.0f}">Crowns in season {season}; evergreens shaded, woody plants in heavy line.</text>'
+    yield f'<text x="{x:.0f}" y="{y:.0f}">Crowns in season {season}; evergreens shaded, woody plants in heavy line, unknown plants dotted.</text>'
     yield f'<text x="{x:.0f}" y="{y + 18:.0f}">Squares are faults to put right, circles things to look at.</text>'
     y += 46
     for number, (finding, lines) in enumerate(zip(numbered, rows, strict=True), 1):
@@ -149,3 +164,6 @@ def _list(numbered: list[Finding], rows: list[list[str]], left: float, low: floa
             yield f'<text x="{x + 26:.0f}" y="{y:.0f}">{escape(line)}</text>'
             y += 18
         y += 10
+    for line in cautions:
+        yield f'<text x="{x:.0f}" y="{y:.0f}" font-style="italic">{escape(line)}</text>'
+        y += 18

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from bedfellow.linter.engine import Result
 from bedfellow.linter.report.plain import plain
 
 
 def report(results: Sequence[Result]) -> str:
-    lines = []
-    for result in results:
-        for finding in result.findings:
-            first, column, last, end = result.span(finding)
-            place = f"{first}.{column}-{last}.{max(end - 1, 1)}"
-            lines.append(
-                f"{plain(result.document.name)}:{place}: {finding.level}: {plain(finding.message)} [{finding.code}]\n"
-            )
-        lines += [
-            f"{plain(result.document.name)}: error: the check {code} failed: {plain(error)}\n"
-            for code, error in result.crashed
-        ]
-    return "".join(lines)
+    """All plans; after them what the program itself has to say, as ``bedfellow: words``."""
+    lines = [line for result in results for line in _lines(result)]
+    lines += [f"bedfellow: caution: {plain(text)}" for text in sorted({t for r in results for t in r.cautions})]
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _lines(result: Result) -> Iterator[str]:
+    name = plain(result.document.name)
+    for finding in result.findings:
+        first, column, last, end = result.span(finding)
+        place = f"{first}.{column}-{last}.{max(end - 1, 1)}"
+        yield f"{name}:{place}: {finding.level}: {plain(finding.message)} [{finding.code}]"
+    for code, error in result.crashed:
+        yield f"{name}: error: {f'the check {code}' if code else 'bedfellow itself'} failed: {plain(error)}"
+    if result.accepted:
+        yield f"{name}: note: {len(result.accepted)} accepted, judged on {result.today}"

@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
+from bedfellow.linter.report.plain import as_json
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import Finding
 
 
 def report(results: Sequence[Result]) -> str:
-    return (
-        json.dumps(
-            {"format": 1, "plans": [_plan(result) for result in results]}, ensure_ascii=False, indent=2, allow_nan=False
-        )
-        + "\n"
-    )
+    return as_json({"format": 1, "plans": [_plan(result) for result in results]})
 
 
 def _plan(result: Result) -> dict[str, Any]:
@@ -30,6 +25,9 @@ def _plan(result: Result) -> dict[str, Any]:
         "accepted": [
             {**_finding(result, entry.finding), "reason": entry.acceptance.reason, "until": entry.acceptance.until}
             for entry in result.accepted
+        ],
+        "unjudged": [
+            {"code": entry.code, "key": entry.key, "wanting": list(entry.wanting)} for entry in result.unjudged
         ],
         "crashed": [{"code": code, "error": error} for code, error in result.crashed],
         "notes_left_out": result.notes_left_out,
@@ -47,7 +45,7 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
         "message": finding.message,
         "place": span._asdict(),
         "path": list(finding.at),
-        "related": [{"place": result.document.span(path)._asdict(), "text": text} for path, text in finding.related],
+        "related": [{"place": place._asdict(), "text": text} for place, text in result.related(finding)],
         "evidence": dict(finding.evidence),
         "mend": finding.mend,
         "caution": declarations()[finding.code].caution,

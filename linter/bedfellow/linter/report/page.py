@@ -7,6 +7,7 @@ from textwrap import fill
 
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import Declaration
+from bedfellow.rules.words import listed
 from bedfellow.schema.traits import Trait, trait_table
 from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Window
 from bedfellow.traits_db.facts import TaxonTraits
@@ -18,6 +19,8 @@ def page(check: Declaration) -> str:
     """What a check's file says, in its order."""
     parts = [f"{check.code}  {check.name} ({check.level})", "", _block("The fault", check.summary), _block("How it is found", check.found),
              _block("Where the limit comes from", check.basis)]  # fmt: skip
+    if check.seasons:
+        parts.insert(-1, f"    Judged in season {listed([str(season) for season in check.seasons])} after planting.")
     for name, setting in check.settings.items():
         parts.append(
             fill(

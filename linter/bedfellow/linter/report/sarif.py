@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Sequence
 from pathlib import Path
@@ -11,7 +10,8 @@ from urllib.parse import quote
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
-from bedfellow.rules.declaration import declarations
+from bedfellow.linter.report.plain import as_json
+from bedfellow.rules.declaration import Declaration, declarations
 from bedfellow.rules.finding import Finding
 from bedfellow.schema.place import Span
 
@@ -22,34 +22,36 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 def report(results: Sequence[Result]) -> str:
     known = list(declarations().values())
     index = {declaration.code: number for number, declaration in enumerate(known)}
-    run = {
+    run: dict[str, Any] = {
         "tool": {"driver": {"name": "bedfellow", "rules": [_rule(declaration) for declaration in known]}},
         "columnKind": "unicodeCodePoints",
         "invocations": [
             {
                 "executionSuccessful": not any(result.crashed for result in results),
                 "toolExecutionNotifications": [
-                    {
-                        "level": "error",
-                        "message": {"text": f"{code}: {error}"},
-                        "associatedRule": {"id": code, "index": index[code]},
-                    }
-                    for result in results
-                    for code, error in result.crashed
+                    _failure(result, code, error, index) for result in results for code, error in result.crashed
                 ],
             }
         ],
         "results": [entry for result in results for entry in _results(result, index)],
     }
-    return (
-        json.dumps(
-            {"$schema": SCHEMA, "version": VERSION, "runs": [run]}, ensure_ascii=False, indent=2, allow_nan=False
-        )
-        + "\n"
-    )
+    if results:
+        run["properties"] = {"judgedOn": results[0].today}
+    return as_json({"$schema": SCHEMA, "version": VERSION, "runs": [run]})
 
 
-def _rule(declaration: Any) -> dict[str, Any]:
+def _failure(result: Result, code: str, error: str, index: dict[str, int]) -> dict[str, Any]:
+    entry: dict[str, Any] = {
+        "level": "error",
+        "message": {"text": f"{code or 'The plan'} could not be judged: {error}"},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(result.document.name)}}}],
+    }
+    if code:
+        entry["associatedRule"] = {"id": code, "index": index[code]}
+    return entry
+
+
+def _rule(declaration: Declaration) -> dict[str, Any]:
     help_text = " ".join(filter(None, (declaration.found, declaration.basis, declaration.mend, declaration.caution)))
     return {
         "id": declaration.code,
@@ -88,11 +90,9 @@ def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str
             "evidence": dict(finding.evidence),
         },
     }
-    if finding.related:
-        entry["relatedLocations"] = [
-            {**_location(uri, result.document.span(path)), "message": {"text": words}}
-            for path, words in finding.related
-        ]
+    related = result.related(finding)
+    if related:
+        entry["relatedLocations"] = [{**_location(uri, place), "message": {"text": words}} for place, words in related]
     return entry
 
 
@@ -111,4 +111,4 @@ def _uri(name: str) -> str:
     path = Path(name)
     if path.is_absolute():
         path = Path(os.path.relpath(path))
-    return quote(path.as_posix())
+    return quote(os.fsencode(path.as_posix()))

@@ -1,91 +1,122 @@
-"""The report that a designer reads."""
+"""The report that a designer reads: by level, then by code, then in the order of the file."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 from textwrap import wrap
 
-from bedfellow.linter.engine import Result
+from bedfellow.linter.acceptances import Accepted
+from bedfellow.linter.engine import Result, wanting, wanting_in_words
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import LEVELS, Finding, Level
+from bedfellow.rules.words import listed
 
 WIDTH = 100
+MOST_PLACES = 5
 HEADINGS: dict[Level, str] = {"error": "To put right", "warning": "To look at", "note": "To know"}
 PAINT: dict[str, str] = {"error": "31;1", "warning": "33;1", "note": "36", "quiet": "2"}
+Paint = Callable[[str, str], str]
 
 
 def report(results: Sequence[Result], colour: bool = False) -> str:
     """All plans, one after another."""
-    return "\n".join("\n".join(_plan(result, colour)) for result in results) + "\n"
 
-
-def _plan(result: Result, colour: bool) -> Iterator[str]:
     def paint(text: str, name: str) -> str:
         return f"\x1b[{PAINT[name]}m{text}\x1b[0m" if colour else text
 
+    return "\n\n".join("\n".join(_plan(result, paint)) for result in results) + "\n"
+
+
+def _plan(result: Result, paint: Paint) -> Iterator[str]:
     title = result.plan.title if result.plan else ""
     yield f"{plain(title)} — {plain(result.document.name)}" if title else plain(result.document.name)
     for level in reversed(LEVELS):
-        findings = [finding for finding in result.findings if finding.level == level]
-        if not findings:
-            continue
-        yield ""
-        yield paint(HEADINGS[level], level)
-        for finding in findings:
-            yield ""
-            yield from _finding(result, finding, paint)
+        findings = sorted((f for f in result.findings if f.level == level), key=lambda f: f.code)
+        if findings:
+            yield from ("", paint(HEADINGS[level], level))
+        for code, group in groupby(findings, key=lambda f: f.code):
+            yield from ("", paint(f"{code}  {declarations()[code].name}", level))
+            yield from _group(result, list(group), paint)
     for code, error in result.crashed:
-        yield ""
-        yield paint(f"The check {code} failed and judged nothing: {plain(error)}", "error")
+        what = f"The check {code} failed and judged nothing" if code else "bedfellow itself failed on this plan"
+        yield from ("", paint(f"{what}: {plain(error)}", "error"))
     yield ""
     yield from _closing(result)
 
 
-def _finding(result: Result, finding: Finding, paint: Callable[[str, str], str]) -> Iterator[str]:
-    name = declarations()[finding.code].name
+def _group(result: Result, findings: list[Finding], paint: Paint) -> Iterator[str]:
+    """Findings of one code; a mend that serves several in a row is said once, after the last."""
+    for number, finding in enumerate(findings):
+        if number:
+            yield ""
+        yield from _finding(result, finding, paint)
+        last = number + 1 == len(findings)
+        if finding.mend and (last or findings[number + 1].mend != finding.mend):
+            yield from _wrapped(finding.mend, "  → ", "    ")
+
+
+def _finding(result: Result, finding: Finding, paint: Paint) -> Iterator[str]:
+    if finding.code == "PLAN-05" and finding.evidence and result.border:
+        yield "  Could not be judged:"
+        for plant, lacking in wanting(result.unjudged, result.border).items():
+            yield from _wrapped(wanting_in_words(plant, lacking), "    ", "      ")
+        return
+    yield from _wrapped(finding.message, "  ", "  ")
     span = result.span(finding)
-    yield paint(f"{finding.code}  {name}", finding.level)
-    yield from wrap(plain(finding.message), WIDTH, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
-    source = result.document.line(span.start_line)
-    if source and finding.code not in ("PLAN-04", "PLAN-05"):
-        shown = plain(source.strip())
-        yield paint(
-            f"    line {span.start_line}: {shown if len(shown) <= WIDTH else shown[: WIDTH - 1] + '…'}", "quiet"
-        )
-    if finding.mend:
-        yield from wrap(
-            plain(finding.mend), WIDTH, initial_indent="  → ", subsequent_indent="    ", break_on_hyphens=False
-        )
+    source = plain(result.document.line(span.start_line).strip())
+    # A finding about the whole plan has no one line to show.
+    if source and finding.at != ("plants",) and finding.code != "PLAN-04":
+        yield paint(f"      {source if len(source) <= WIDTH else source[: WIDTH - 1] + '…'}", "quiet")
+    name = plain(result.document.name)
+    yield paint(f"    {name}:{span.start_line}:{span.start_column}", "quiet")
+    related = result.related(finding)
+    for place, words in related[:MOST_PLACES]:
+        yield paint(f"    {name}:{place.start_line}:{place.start_column} {plain(words)}", "quiet")
+    if len(related) > MOST_PLACES:
+        yield paint(f"    and {len(related) - MOST_PLACES} more places", "quiet")
     if finding.confidence == "low":
-        yield "  (uncertain: rests on inherited or doubtful traits)"
+        yield "    (uncertain: rests on inherited or doubtful traits)"
 
 
 def _closing(result: Result) -> Iterator[str]:
-    if result.plan is None:
-        yield "This could not be read as a plan, so nothing else was judged."
+    if result.border is None:
+        if not result.crashed:
+            yield "This could not be read as a plan, so nothing else was judged."
         return
-    if result.nothing_to_judge:
-        yield "No plant in this plan was recognised, so there was nothing to judge."
     counts = Counter(finding.level for finding in result.findings)
-    parts = [_count(counts["error"], "fault to put right", "faults to put right"), _count(counts["warning"], "thing to look at", "things to look at"),
-             _count(counts["note"], "note", "notes")]  # fmt: skip
+    parts = [
+        _count(counts["error"], "fault to put right", "faults to put right"),
+        _count(counts["warning"], "thing to look at", "things to look at"),
+        _count(counts["note"], "note", "notes"),
+    ]
     if result.accepted:
         parts.append(f"{len(result.accepted)} accepted")
-    plants = len(result.border.plantings) if result.border else 0
-    yield f"{_count(plants, 'line', 'lines')} of plants judged on {result.today}: {', '.join(parts)}."
+    if result.unjudged:
+        parts.append(f"{len({(u.code, u.key) for u in result.unjudged})} could not be judged")
+    plants = _count(len(result.border.plantings), "line", "lines")
+    yield from _wrapped(f"{plants[:1].upper() + plants[1:]} of plants judged on {result.today}: {', '.join(parts)}.")
     if result.notes_left_out:
         yield f"{result.notes_left_out} more notes are not shown."
-    for accepted in result.accepted:
-        yield f"Accepted {accepted.finding.code} {', '.join(accepted.finding.keys)}: {plain(accepted.acceptance.reason)}"
-    known = declarations()
-    cautions = sorted({known[finding.code].caution for finding in result.findings if known[finding.code].caution})
-    for caution in cautions:
-        yield from wrap("Caution: " + caution.strip(), WIDTH)
+    for entry in result.accepted:
+        yield from _wrapped(_acceptance(entry), "", "  ")
+    for caution in result.cautions:
+        yield from _wrapped("Caution: " + caution)
     codes = sorted({finding.code for finding in result.findings if finding.level != "note"})
     if codes:
         yield f"Why a finding is made and when it is wrong: bedfellow about {codes[0]}"
+
+
+def _acceptance(entry: Accepted) -> str:
+    where = listed(entry.finding.keys) or "the whole plan"
+    until = f" (until {entry.acceptance.until})" if entry.acceptance.until else ""
+    return f"Accepted {entry.finding.code} of {where}{until}: {entry.acceptance.reason}"
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
+    return wrap(plain(text), WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
 
 
 def _count(number: int, one: str, many: str) -> str:
