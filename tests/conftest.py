@@ -9,6 +9,11 @@ from pathlib import Path
 import pytest
 from bedfellow.linter.engine import Options, Result, lint
 from bedfellow.traits_db.snapshot import Store, open_store
+from hypothesis import settings
+
+# The same cases on every run: a red build is about the change, never about luck.
+settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.load_profile("repeatable")
 
 TODAY = datetime.date(2026, 11, 25)
 Lint = Callable[..., Result]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -9,8 +10,8 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import yaml
 from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.schema.cache import cached
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -57,16 +58,32 @@ class Declaration:
 
 def read_declaration(path: Path) -> Declaration:
     """The declaration in a check's YAML file. Raises TypeError or KeyError where it is not in the form."""
-    data = yaml.load(path.read_text("utf-8"), getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-    data["settings"] = data.get("settings") or {}
-    data["right_when"] = data.get("right_when") or {}
-    for name in ("seasons", "traits", "gives_way_to", "examples"):
-        data[name] = tuple(data.get(name) or ())
-    return Declaration(**data)
+    return _declared(_loaded(path.read_text("utf-8")))
 
 
 @cache
 def declarations() -> Mapping[str, Declaration]:
-    """Every check shipped with the package, by code in order."""
-    found = (read_declaration(path) for path in sorted(Path(__file__).parent.glob("*/*-[0-9][0-9].yaml")))
+    """Every check shipped with the package, by code in order; read from an index that is made once of their files."""
+    texts = [path.read_text("utf-8") for path in sorted(Path(__file__).parent.glob("*/*-[0-9][0-9].yaml"))]
+    index = cached("checks.json", "\0".join(texts).encode(), lambda target: _write_index(texts, target))
+    found = map(_declared, json.loads(index.read_text("utf-8")))
     return {declaration.code: declaration for declaration in found}
+
+
+def _write_index(texts: list[str], target: Path) -> None:
+    target.write_text(json.dumps([_loaded(text) for text in texts]), "utf-8")
+
+
+def _loaded(text: str) -> dict[str, Any]:
+
+    import yaml
+
+    data: dict[str, Any] = yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return data
+
+
+def _declared(data: dict[str, Any]) -> Declaration:
+    known = {**data, "settings": data.get("settings") or {}, "right_when": data.get("right_when") or {}}
+    for name in ("seasons", "traits", "gives_way_to", "examples"):
+        known[name] = tuple(data.get(name) or ())
+    return Declaration(**known)

@@ -104,6 +104,8 @@ def build(events: Iterable[Any], bounds: Bounds) -> Built:
         if top is not None and keys is not None and top.name is None:
             if kind != SCALAR:
                 return refuse(top.path, marks, "a key must be a word; here stands a list, a mapping or an alias")
+            if event.tag is not None:
+                faults.append(Fault("PLAN-01", top.path, Span.of(marks), "a key takes no tag; write the word alone"))
             top.name = top.key = event.value
             if top.name in keys:
                 _repeated(faults, top, keys[top.name], marks)

@@ -75,6 +75,8 @@ class Border:
         self.by_key = {planting.key: planting for planting in self.plantings}
         self._store = store
         self._sizes: dict[tuple[int, int], Size | None] = {}
+        self._crowns: dict[tuple[int, int, str], Crown | None] = {}
+        self._solids: dict[tuple[int, tuple[float, ...], bool], tuple[Solids, Array]] = {}
 
     @property
     def complete(self) -> bool:
@@ -134,6 +136,12 @@ class Border:
 
     def crown(self, planting: Planting, season: int, end: str = "typical") -> Crown | None:
         """The leafy solid in the nth season, at the low, typical or high end of its size."""
+        known = (planting.number, season, end)
+        if known not in self._crowns:
+            self._crowns[known] = self._crown(planting, season, end)
+        return self._crowns[known]
+
+    def _crown(self, planting: Planting, season: int, end: str) -> Crown | None:
         size = self.size(planting, season)
         leafy = self.foliage_height(planting, season)
         if size is None or leafy is None or leafy <= 0:
@@ -239,6 +247,12 @@ class Border:
 
         risen: plants that rise yearly have the height they have reached on the first of the days.
         """
+        known = (season, tuple(on_days), risen)
+        if known not in self._solids:
+            self._solids[known] = self._standing(season, known[1], risen)
+        return self._solids[known]
+
+    def _standing(self, season: int, on_days: Sequence[float], risen: bool) -> tuple[Solids, Array]:
         import numpy as np
         from bedfellow.rules.border.rays import solids
 
