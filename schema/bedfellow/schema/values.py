@@ -135,7 +135,12 @@ def read_value(trait: Trait, raw: Any, climate: dict[str, Any] | None = None) ->
 def _measure(trait: Trait, raw: Any) -> Measure:
     if _is_number(raw):
         return Measure(*_round(raw * (1 - trait.widening), raw, raw * (1 + trait.widening)))
-    if isinstance(raw, dict) and set(raw) <= {"low", "typical", "high"} and {"low", "high"} <= set(raw):
+    if (
+        isinstance(raw, dict)
+        and set(raw) <= {"low", "typical", "high"}
+        and {"low", "high"} <= set(raw)
+        and all(map(_is_number, raw.values()))
+    ):
         typical = raw.get("typical", (raw["low"] + raw["high"]) / 2)
         if not raw["low"] <= typical <= raw["high"]:
             raise ValueError(f"{trait.name}: low {raw['low']}, typical {typical}, high {raw['high']} are out of order")

@@ -18,6 +18,7 @@ SUN, PART, SHADE = "full sun", "part shade", "full shade"
 def sun_lover_in_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A plant that wants full sun and nothing else, where it does not get it."""
     if border.plan.site.latitude is None:
+        yield Unjudged("LIGHT-01", "", ("site: latitude",), ("site",))
         return
     yield from _wanting("LIGHT-01", border)
     lovers = [p for p in border.plantings if set(p.traits.words("light") or ()) == {SUN} and _judged(p)]
@@ -47,6 +48,7 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
     """A plant that wants shade, in the full sun of a summer's day."""
     site = border.plan.site
     if site.latitude is None:
+        yield Unjudged("LIGHT-02", "", ("site: latitude",), ("site",))
         return
     lovers = [p for p in border.plantings if (w := set(p.traits.words("light") or ())) and SUN not in w and _judged(p)]
     told: set[int] = set()

@@ -18,6 +18,7 @@ def wrong_reaction(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
     """A soil reaction outside what the plant tolerates, or only outside what it prefers."""
     site = border.plan.site
     if site.ph is None:
+        yield Unjudged("SITE-01", "", ("site: ph",), ("site",))
         return
     low, high = site.ph
     for planting in border.plantings:
@@ -57,6 +58,7 @@ def wrong_moisture(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
     """Soil two steps wetter or drier than the plant bears, or winter-wet clay under one that rots in it."""
     site = border.plan.site
     if site.moisture is None:
+        yield Unjudged("SITE-02", "", ("site: moisture",), ("site",))
         return
     step = MOISTURE.index(site.moisture)
     for planting in border.plantings:
@@ -88,6 +90,7 @@ def not_hardy(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     """A mean yearly minimum below the cold end of the plant's band."""
     least = border.plan.site.minimum_temperature
     if least is None:
+        yield Unjudged("SITE-03", "", ("site: minimum_temperature",), ("site",))
         return
     for planting in border.plantings:
         if planting.temporary or planting.traits.word("life_form") in ("annual", "biennial"):
