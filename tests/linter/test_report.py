@@ -89,7 +89,7 @@ def test_text_and_drawing(results):  # type: ignore[no-untyped-def]
 
 ACCEPTED = """\
 format: 1
-site: {{latitude: 51.6, faces: S, ph: 7.4}}
+site: {{latitude: 51.6, faces: S, ph: 7.4, moisture: moist well-drained}}
 border: {{outline: [[0, 0], [7, 0], [7, 3.6], [0, 3.6]]}}
 accepted:
 - {{code: {code}, keys: [R], reason: it stands in a raised bed{until}}}

@@ -105,7 +105,7 @@ FAULTS = {
     "published": (plant("published: book"), "7:14: published is traits by source"),
     "trait": (plant("traits: {life_form: shrub, heigth: 2}"), "7:30: 'heigth' is not in the table of traits"),
     "value": (plant("traits: {life_form: bush}"), "7:23: life_form: 'bush' is not among tree, shrub"),
-    "value deep inside": (plant("traits: {life_form: shrub, height: {low: a, high: 2}}"), "7:38: height cannot be"),
+    "value deep inside": (plant("traits: {life_form: shrub, height: {low: a, high: 2}}"), "7:38: height is a number in m or {low, typical, high}, not"),
     "empty value": (plant("traits: {life_form: shrub, height: }"), "height is a number in m"),
     "statement key": (plant("traits: {life_form: {value: shrub, by: me}}"), "7:38: 'by' is not known; a statement has"),
     "sure from memory": (plant("traits: {life_form: {value: shrub, confidence: high}}"), "7:23: confidence is high, medium or low"),
