@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from hashlib import sha256
 from itertools import pairwise
-from math import ceil, floor, sqrt
+from math import ceil, dist, floor, sqrt
 
 Point = tuple[float, float]
 
@@ -61,6 +61,23 @@ def staggered_grid(outline: Sequence[Point], number: int, key: str) -> tuple[Poi
         apart *= 0.97
     middle = (sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline))
     return (*points, *[middle] * (number - len(points)))
+
+
+def along(line: Sequence[Point], number: int, rows: int = 1, apart: float = 0.4) -> tuple[Point, ...]:
+    """`number` points at even intervals along a line, half an interval from its ends, in rows by turns `apart` metres."""
+    legs = [(a, b, dist(a, b)) for a, b in pairwise(line) if a != b]
+    whole = sum(leg for *_, leg in legs)
+    points = []
+    for index in range(number if legs else 0):
+        left = (index + 0.5) * whole / number
+        for a, b, leg in legs:
+            if left <= leg or (a, b, leg) == legs[-1]:
+                break
+            left -= leg
+        dx, dy = (b[0] - a[0]) / leg, (b[1] - a[1]) / leg
+        aside = (index % rows - (rows - 1) / 2) * apart
+        points.append((round(a[0] + dx * left - dy * aside, 3), round(a[1] + dy * left + dx * aside, 3)))
+    return tuple(points)
 
 
 def _grid(outline: Sequence[Point], apart: float, shift: Point) -> list[Point]:

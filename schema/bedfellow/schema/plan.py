@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from math import isfinite
+from itertools import pairwise
+from math import dist, isfinite
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.schema import units
-from bedfellow.schema.geometry import Point, area, crossing, distance_to, inside
+from bedfellow.schema.geometry import Point, along, area, crossing, distance_to, inside
 from bedfellow.schema.place import Fault, Path
 from bedfellow.schema.reader import Document
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from bedfellow.schema.values import Value
 
 OUTSIDE = 0.05  # m: a plant may stand this far beyond the outline before it is outside
+HEDGE = 3.0  # plants a metre where a hedge states none: common practice for a single row
+MOST_IN_A_HEDGE = 10_000
 SLIP = 3.0  # times the bed's size: a coordinate beyond is a slip of units
 
 
@@ -257,6 +260,7 @@ def plan_from(document: Document, at_fault: frozenset[Path] = frozenset()) -> tu
         for n, (path, raw) in enumerate(de.items(data, "plants"))
         if isinstance(raw.get("name"), str)
     )
+    lines += _mixed(de, data)
     structures = tuple(_structure(de, path, raw) for path, raw in de.items(data, "structures"))
     lines = tuple(line for line in lines if _stands_inside(de, line, borders, structures))
     surfaces = tuple(
@@ -368,6 +372,10 @@ def _line(de: _Decoder, path: Path, raw: Mapping[str, Any], number: int) -> Line
     points = de.points((*path, "at"), [at]) if single else de.points((*path, "at"), at)
     if isinstance(group, dict):
         points = _cluster(de, path, group)
+    centres = de.length((*path, "centres"), raw.get("centres"), 0.01)
+    hedge = de.points((*path, "hedge"), raw.get("hedge"))
+    if len(hedge) > 1 and not points:
+        points = _row(hedge, raw, centres)
 
     def kept(name: str) -> Kept | None:
         size = raw.get(name)
@@ -381,13 +389,27 @@ def _line(de: _Decoder, path: Path, raw: Mapping[str, Any], number: int) -> Line
     return Line(
         path=path, key=raw.get("key") or f"{raw['name']} {number + 1}", name=raw["name"], at=points,
         outline=de.outline((*path, "outline"), raw.get("outline")), quantity=raw.get("quantity"),
-        centres=de.length((*path, "centres"), raw.get("centres"), 0.01), per_m2=raw.get("per_m2"), grid=raw.get("grid", "staggered"),
-        hedge=de.points((*path, "hedge"), raw.get("hedge")), clear_stem=de.length((*path, "clear_stem"), raw.get("clear_stem"), 0),
+        centres=centres, per_m2=raw.get("per_m2"), grid=raw.get("grid", "staggered"),
+        hedge=hedge, clear_stem=de.length((*path, "clear_stem"), raw.get("clear_stem"), 0),
         clipped=kept("clipped"), pruned_to=kept("pruned_to"), coppiced=_yes(raw.get("coppiced")), on=raw.get("on"),
         trained=raw.get("trained"), through=raw.get("through"), fills=tuple(raw.get("fills") or ()), out=raw.get("out"),
-        until=raw.get("until"), grown_as=raw.get("grown_as"), status=raw.get("status"), spare=raw.get("spare", 0),
+        until=raw.get("until"), grown_as=raw.get("grown_as"), status=_status(raw), spare=raw.get("spare", 0),
         traits=_stated(de, (*path, "traits"), raw.get("traits") or {}), more=raw,
     )  # fmt: skip
+
+
+def _mixed(de: _Decoder, data: Mapping[str, Any]) -> tuple[Line, ...]:
+    """The plants of mixes as lines of their own, which say so by `mix` in `more`."""
+    found = []
+    for path, raw in de.items(data, "mixes"):
+        from bedfellow.schema.mixes import lines_of
+
+        outline = de.outline((*path, "outline"), raw.get("outline"))
+        centres = de.length((*path, "centres"), raw.get("centres"), 0.01)
+        if outline:
+            for part, n, line in lines_of(raw, raw.get("key") or f"mix {path[-1]}", outline, centres):
+                found.append(_line(de, (*path, part, n), line, n))
+    return tuple(found)
 
 
 def _stated(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> dict[str, Value]:
@@ -414,6 +436,15 @@ def _stated(de: _Decoder, path: Path, raw: Mapping[str, Any]) -> dict[str, Value
     return said
 
 
+def _row(hedge: tuple[Point, ...], raw: Mapping[str, Any], centres: float | None) -> tuple[Point, ...]:
+    """Where the plants of a hedge stand. `per_m` counts all rows; `centres` is the distance within one."""
+    rows = raw.get("rows", 1)
+    length = sum(dist(a, b) for a, b in pairwise(hedge))
+    per_m = raw.get("per_m") or (rows / centres if centres else HEDGE)
+    number = raw.get("quantity") or max(1, round(length * per_m))
+    return along(hedge, min(number, MOST_IN_A_HEDGE), rows)
+
+
 def _cluster(de: _Decoder, path: Path, group: Mapping[str, Any]) -> tuple[Point, ...]:
     """A group about its middle, on a ring wide enough for its centres; one plant in the middle from seven on."""
     from math import cos, pi, sin
@@ -434,8 +465,8 @@ def _cluster(de: _Decoder, path: Path, group: Mapping[str, Any]) -> tuple[Point,
 
 
 def _stands_inside(de: _Decoder, line: Line, beds: tuple[Bed, ...], structures: tuple[Structure, ...]) -> bool:
-    if not beds:
-        return True
+    if not beds or line.hedge:
+        return True  # a hedge has its own trench, which need not lie in a bed
     size = max(abs(value) for bed in beds for point in bed.outline for value in point)
     for index, point in enumerate(line.at):
         place = (*line.path, "at") if len(line.at) == 1 else (*line.path, "at", index)
@@ -473,6 +504,13 @@ def _brief(raw: Mapping[str, Any]) -> Brief:
         avoid=tuple(tuple(pair) for pair in raw.get("avoid") or ()),
         more=raw,
     )
+
+
+def _status(raw: Mapping[str, Any]) -> str | None:
+    """What the line says of its plant or of its seedlings: planted, allowed, tolerated or not wanted."""
+    seedlings = raw.get("self_sown")
+    said: str | None = seedlings.get("status") if isinstance(seedlings, dict) else seedlings
+    return said or raw.get("status")
 
 
 def _month(raw: Any) -> tuple[int, int] | None:

@@ -16,6 +16,8 @@ from bedfellow.schema.reader import Document
 SCHEMA = FilePath(__file__).with_name("plan.schema.json")
 BUILT = FilePath(__file__).parent / "_built" / "plan_validator.py"
 MOST_FAULTS = 20
+WORDS = ("title", "description", "examples")
+NAMED = ("properties", "patternProperties", "definitions")
 
 
 def faults(document: Document) -> tuple[Fault, ...]:
@@ -28,9 +30,9 @@ def faults(document: Document) -> tuple[Fault, ...]:
 
     found = [
         Fault("PLAN-02", path, _span(document, path, about_key), text)
-        for path, text, about_key in explained(document.data, schema())
+        for path, text, about_key in explained(document.data, schema(), document.complete)
     ]
-    if not found:
+    if not found and document.complete:
         found = [Fault("PLAN-02", (), None, "this is not a planting plan")]
     return tuple(
         sorted(found, key=lambda fault: (fault.span or (0, 0, 0, 0), fault.path and str(fault.path)))[:MOST_FAULTS]
@@ -61,10 +63,20 @@ def write_validator(target: FilePath) -> None:
     """Write the validator that fastjsonschema generates from the plan's schema (read as draft 7: the same keywords)."""
     import fastjsonschema
 
-    plan = {**schema(), "$schema": "http://json-schema.org/draft-07/schema"}
-    code = fastjsonschema.compile_to_code(plan, use_default=False)
+    plan = {**_bare(schema()), "$schema": "http://json-schema.org/draft-07/schema"}
+    code = fastjsonschema.compile_to_code(plan, use_default=False, detailed_exceptions=False)
+    # Its messages are never shown, and naming the place in them takes most of its time.
+    code = code.replace(".format(**locals())", "")
     # The generated code needs only the library's exceptions, whose import costs more than a plan takes to read.
     target.write_text(re.sub(r"(?m)^from fastjsonschema import (.+)$", _exceptions, code), "utf-8")
+
+
+def _bare(rule: Any, named: bool = False) -> Any:
+    """A schema without its words for people, which only make the code longer. named: the keys are names, not keywords."""
+    if isinstance(rule, dict):
+        kept = {key: value for key, value in rule.items() if named or key not in WORDS}
+        return {key: _bare(value, not named and key in NAMED) for key, value in kept.items()}
+    return [_bare(item) for item in rule] if isinstance(rule, list) else rule
 
 
 def _exceptions(imported: re.Match[str]) -> str:
