@@ -281,3 +281,13 @@ def test_hidden_when_in_flower(lint_text):  # type: ignore[no-untyped-def]
     assert found(lint_text(head + wall + stonecrop), "LAYER-01") == [("warning", ("A",))]
     grass = "- {key: G, name: Geranium macrorrhizum, at: [[2, 1], [3, 1], [4, 1]]}\n"
     assert not found(lint_text(head + grass + stonecrop), "LAYER-01")
+
+
+def test_plants_of_one_mix_may_mingle(lint_plants):  # type: ignore[no-untyped-def]
+    outline = "outline: [[2, 2], [5, 2], [5, 5], [2, 5]]"
+    mixed = f"mixes:\n- {{key: M, name: tapestry, {outline}, quantity: 12, mingled: [{{name: Persicaria amplexicaulis 'Alba'}}, {{name: Hosta 'Halcyon'}}]}}\n"
+    result = lint_plants("- {key: B, name: Buxus sempervirens, at: [15, 15]}\n", more=mixed)
+    assert len([p for p in result.border.plantings if p.line.more.get("mix") == "M"]) == 2
+    assert not found(result, "SPACE-01")
+    near = "- {key: P, name: Persicaria amplexicaulis 'Alba', at: [5, 5]}\n- {key: H, name: Hosta 'Halcyon', at: [5.2, 5]}\n"
+    assert found(lint_plants(near), "SPACE-01") == [("warning", ("H", "P"))], "the same two without a mix"

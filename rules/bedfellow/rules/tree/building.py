@@ -18,7 +18,7 @@ DEMAND = ("", "low", "moderate", "high")
 def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Distance to the nearest building under the zone of influence for the tree's water demand and mature height."""
     buildings = [s for s in border.plan.structures if s.kind == "building" and len(s.points) >= 2]
-    trees = [p for p in border.plantings if p.life_form == "tree"]
+    trees = [p for p in border.plantings if p.life_form == "tree" and p.points]
     if not buildings or border.plan.site.shrinkable is False:
         return
     for planting in trees:
