@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
 from bedfellow.linter.engine import Options, Result, lint
 from bedfellow.traits_db.snapshot import Store, open_store
-from hypothesis import settings
 
 # The same cases on every run: a red build is about the change, never about luck.
 settings.register_profile("repeatable", derandomize=True, deadline=None)

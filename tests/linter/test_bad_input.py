@@ -7,8 +7,9 @@ import re
 from pathlib import Path
 
 import pytest
-from bedfellow.linter.cli import app
 from typer.testing import CliRunner
+
+from bedfellow.linter.cli import app
 
 PLAN = """\
 format: 1

@@ -11,10 +11,11 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from typer.testing import CliRunner
+
 from bedfellow.linter.cli import app
 from bedfellow.linter.report.plain import as_json, plain
 from bedfellow.rules.declaration import declarations
-from typer.testing import CliRunner
 
 PLAN = """\
 format: 1

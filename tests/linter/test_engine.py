@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+
 from bedfellow.linter.engine import MOST_NOTES, Options, Result, exit_status, lint
 from bedfellow.linter.report import gnu, sarif, text
 from bedfellow.linter.report import json as report_json

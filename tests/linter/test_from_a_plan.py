@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from bedfellow.linter.engine import Result
 
 
@@ -291,3 +292,16 @@ def test_plants_of_one_mix_may_mingle(lint_plants):  # type: ignore[no-untyped-d
     assert not found(result, "SPACE-01")
     near = "- {key: P, name: Persicaria amplexicaulis 'Alba', at: [5, 5]}\n- {key: H, name: Hosta 'Halcyon', at: [5.2, 5]}\n"
     assert found(lint_plants(near), "SPACE-01") == [("warning", ("H", "P"))], "the same two without a mix"
+
+
+def test_lines_without_a_place_are_judged_by_what_needs_none(lint_text):  # type: ignore[no-untyped-def]
+    result = lint_text(
+        "format: 1\nsite: {latitude: 52, faces: S, ph: 7, moisture: moist, minimum_temperature: -5}\n"
+        "border: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\n"
+        "surfaces:\n- {kind: gravel, outline: [[0, -1], [6, -1], [6, 0], [0, 0]]}\n"
+        "brief: {pets: [cat], avoid: [[V, A]]}\nplants:\n"
+        "- {key: V, name: Verbena bonariensis}\n- {key: A, name: Allium hollandicum}\n- {key: L, name: Lysimachia clethroides}\n"
+        "- {key: H, name: Helleborus × hybridus}\n- {key: R, name: Rhododendron 'Koichiro Wada'}\n- {key: T, name: Viburnum tinus, at: [3, 1.5]}\n"
+    )
+    assert found(result, "SITE-01") == [("error", ("R",))]
+    assert not [f for f in result.findings if f.code in ("BULB-01", "COLOUR-02", "LAYER-01", "VIGOUR-01", "VIGOUR-02")]

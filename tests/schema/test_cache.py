@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
 from bedfellow.schema.cache import cached, directory
 
 

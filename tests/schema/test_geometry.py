@@ -6,9 +6,10 @@ import math
 from itertools import combinations
 
 import pytest
-from bedfellow.schema.geometry import Point, along, area, crossing, distance_to, inside, staggered_grid
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from bedfellow.schema.geometry import Point, along, area, crossing, distance_to, inside, staggered_grid
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
 ELL = ((0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0))

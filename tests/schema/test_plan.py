@@ -7,14 +7,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bedfellow.schema.decode import plan_from
 from bedfellow.schema.geometry import inside
 from bedfellow.schema.mixes import shared_out, spread_evenly
 from bedfellow.schema.place import Fault
-from bedfellow.schema.plan import Mulch, Plan, plan_from
+from bedfellow.schema.plan import Mulch, Plan
 from bedfellow.schema.reader import Document, read_file, read_text
 from bedfellow.schema.validity import faults
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 FULL = Path(__file__).with_name("full.plan.yaml")
 SMALL = """format: 1

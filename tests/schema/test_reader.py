@@ -9,10 +9,11 @@ import time
 from pathlib import Path
 
 import pytest
-from bedfellow.schema.builder import Bounds
-from bedfellow.schema.reader import Document, read_file, read_text
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+from bedfellow.schema.builder import Bounds
+from bedfellow.schema.reader import Document, read_file, read_text
 
 GOOD = "format: 1\ntitle: Höhe 😀\nplants:\n- {key: A, name: Acer}\n"
 

@@ -6,11 +6,12 @@ import math
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from bedfellow.schema.builder import Bounds, Built, build
 from bedfellow.schema.events import Mishap, quick, thorough
 from bedfellow.schema.place import Place
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 CORPUS = [
     "a: 1\nb: [x, {c: d}]\n",

@@ -6,9 +6,10 @@ from datetime import date
 from typing import Any
 
 import pytest
-from bedfellow.schema import units
 from hypothesis import given
 from hypothesis import strategies as st
+
+from bedfellow.schema import units
 
 
 @pytest.mark.parametrize(

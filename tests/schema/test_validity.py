@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from bedfellow.schema.reader import read_file, read_text
-from bedfellow.schema.validity import MOST_FAULTS, SCHEMA, accepts, faults, schema
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft7Validator, Draft202012Validator
+
+from bedfellow.schema.reader import read_file, read_text
+from bedfellow.schema.validity import MOST_FAULTS, SCHEMA, accepts, faults, schema
 
 FULL = Path(__file__).with_name("full.plan.yaml")
 SMALL = """format: 1

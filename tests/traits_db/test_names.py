@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from bedfellow.traits_db.names import name_key, near_names
 from bedfellow.traits_db.snapshot import Store
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from bedfellow.schema.bands import band
 from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.snapshot import Store

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from bedfellow.schema.values import Listing, Measure, Tolerance, Window
 from bedfellow.traits_db.compile import BrokenRecords, compile_records
 from bedfellow.traits_db.folders import SHIPPED

@@ -9,13 +9,14 @@ import sys
 from pathlib import Path
 
 import pytest
+from sqlalchemy.exc import IntegrityError
+
 from bedfellow.traits_db import snapshot
 from bedfellow.traits_db.compile import build_store, check, compile_records
 from bedfellow.traits_db.folders import SHIPPED, content_of
 from bedfellow.traits_db.records import read_records
 from bedfellow.traits_db.snapshot import Store, open_store
 from bedfellow.traits_db.store import write_store
-from sqlalchemy.exc import IntegrityError
 
 SOURCES = "format: 1\nsources:\n  book: {title: A book}\n"
 RECORD = """\

@@ -15,8 +15,9 @@ from bedfellow.linter.acceptances import Accepted, judge_acceptances
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import LEVELS, Finding, Unjudged
 from bedfellow.rules.words import listed
+from bedfellow.schema.decode import plan_from
 from bedfellow.schema.place import Fault, Span
-from bedfellow.schema.plan import Plan, plan_from
+from bedfellow.schema.plan import Plan
 from bedfellow.schema.reader import Document, read_file
 from bedfellow.schema.validity import faults as schema_faults
 

@@ -56,11 +56,6 @@ class Declaration:
         return judge
 
 
-def read_declaration(path: Path) -> Declaration:
-    """The declaration in a check's YAML file. Raises TypeError or KeyError where it is not in the form."""
-    return _declared(_loaded(path.read_text("utf-8")))
-
-
 @cache
 def declarations() -> Mapping[str, Declaration]:
     """Every check shipped with the package, by code in order; read from an index that is made once of their files."""

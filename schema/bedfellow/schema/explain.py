@@ -12,10 +12,11 @@ from difflib import get_close_matches
 from itertools import islice
 from typing import Any
 
-from bedfellow.schema.place import Path
-from bedfellow.schema.units import shown
 from jsonschema import Draft202012Validator, ValidationError
 from jsonschema.validators import extend
+
+from bedfellow.schema.place import Path
+from bedfellow.schema.units import shown
 
 MOST_ERRORS = 500
 MOST_WORDS = 14

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from hashlib import sha256
 from itertools import pairwise
-from math import ceil, dist, floor, sqrt
+from math import ceil, dist, floor, inf, sqrt
 
 Point = tuple[float, float]
 
@@ -29,8 +29,9 @@ def inside(point: Point, outline: Sequence[Point]) -> bool:
 
 
 def distance_to(point: Point, outline: Sequence[Point], closed: bool = True) -> float:
-    """Distance in metres from a point to the line of an outline."""
-    return min(_to_segment(point, a, b) for a, b in (_edges(outline) if closed else pairwise(outline)))
+    """Distance in metres from a point to the line of an outline, or to a single point; infinite where there is none."""
+    edges = _edges(outline) if closed or len(outline) == 1 else pairwise(outline)
+    return min((_to_segment(point, a, b) for a, b in edges), default=inf)
 
 
 def crossing(outline: Sequence[Point]) -> tuple[int, int] | None:

@@ -200,6 +200,11 @@ def day_of_year(text: Any, day_in_month: int = 15) -> int:
     raise ValueError(f"{text!r} is no day of the year: write 05-20, mid May or May")
 
 
+def month_of(day: float) -> int:
+    """Month, 1 to 12, of a day of the year."""
+    return next(number for number in range(1, 13) if day < FIRST_DAYS[number])
+
+
 def _step(trait: Trait, raw: Any) -> int:
     steps = trait.scale
     if not isinstance(raw, bool) and isinstance(raw, int) and raw in steps:

@@ -4,9 +4,10 @@ from math import pi, sqrt
 
 import numpy as np
 import pytest
-from bedfellow.rules.border.cover import covered, ground_of, layers, share
 from hypothesis import given
 from hypothesis import strategies as st
+
+from bedfellow.rules.border.cover import covered, ground_of, layers, share
 
 BED = [(0.0, 0.0), (7.0, 0.0), (7.0, 3.6), (0.0, 3.6)]
 

@@ -3,9 +3,10 @@
 from math import acos, asin, atanh, pi, sqrt
 
 import pytest
-from bedfellow.rules.border.crown import PROFILES, Crown, crown_of, lens, shared_height, widest_together
 from hypothesis import given
 from hypothesis import strategies as st
+
+from bedfellow.rules.border.crown import PROFILES, Crown, crown_of, lens, shared_height, widest_together
 
 habits = st.sampled_from(sorted(PROFILES))
 

@@ -3,6 +3,9 @@
 from math import log
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from bedfellow.rules.border.growth import (
     ROOT_BALLS,
     chapman_richards,
@@ -12,8 +15,6 @@ from bedfellow.rules.border.growth import (
     root_ball,
     woody_size,
 )
-from hypothesis import given
-from hypothesis import strategies as st
 
 
 @pytest.mark.parametrize(("years", "height"), [(5, 2.639), (10, 6.061), (20, 11.683), (50, 18.525)])

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light
 from bedfellow.rules.border.rays import Array, Whole, screens, solids

@@ -3,6 +3,9 @@
 from statistics import NormalDist
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from bedfellow.rules.border.phenology import (
     deviation,
     probability_on,
@@ -10,8 +13,6 @@ from bedfellow.rules.border.phenology import (
     share_of_month,
     shift_for_latitude,
 )
-from hypothesis import given
-from hypothesis import strategies as st
 
 
 def test_windows_that_overlap_by_a_week_on_average() -> None:

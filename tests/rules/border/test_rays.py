@@ -5,10 +5,11 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from bedfellow.rules.border.crown import PROFILES, Crown, crown_of
-from bedfellow.rules.border.rays import Array, Solids, Whole, chord, screens, solids, transmitted
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+
+from bedfellow.rules.border.crown import PROFILES, Crown, crown_of
+from bedfellow.rules.border.rays import Array, Solids, Whole, chord, screens, solids, transmitted
 
 INFINITE = float("inf")
 Row = tuple[float, float, float, float, float, float, float, float, int]

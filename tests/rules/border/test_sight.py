@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+
 from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.border.rays import screens, solids
 from bedfellow.rules.border.sight import (

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 import pvlib
 import pytest
+
 from bedfellow.rules.border.sun import declination, half_day, position, track
 
 

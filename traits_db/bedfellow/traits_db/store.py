@@ -6,14 +6,15 @@ import json
 import sqlite3
 from pathlib import Path
 
+from sqlalchemy import URL, UniqueConstraint, event
+from sqlmodel import Field, Session, SQLModel, create_engine
+
 from bedfellow.schema.values import pack
 from bedfellow.traits_db.facts import MEMORY
 from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
 from bedfellow.traits_db.records import RANKS, Records, Taxon
-from sqlalchemy import URL, UniqueConstraint, event
-from sqlmodel import Field, Session, SQLModel, create_engine
 
 
 class SnapshotRow(SQLModel, table=True):

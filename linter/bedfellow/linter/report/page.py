@@ -9,7 +9,7 @@ from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import Declaration
 from bedfellow.rules.words import listed
 from bedfellow.schema.traits import Trait, trait_table
-from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Window
+from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Window, month_of
 from bedfellow.traits_db.facts import TaxonTraits
 
 WIDTH = 96
@@ -92,5 +92,5 @@ def said(row: Trait, value: object) -> str:
 
 def _date(day: float) -> str:
     day = (round(day) - 1) % 365 + 1
-    month = next(number for number in range(1, 13) if day < FIRST_DAYS[number])
+    month = month_of(day)
     return f"{day - FIRST_DAYS[month - 1] + 1} {MONTHS[month - 1]}"

@@ -216,6 +216,7 @@ class Border:
         Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
         """
         import numpy as np
+
         from bedfellow.rules.border.light import days, light
 
         receivers: list[tuple[float, float, float]] = []
@@ -254,6 +255,7 @@ class Border:
 
     def _standing(self, season: int, on_days: Sequence[float], risen: bool) -> tuple[Solids, Array]:
         import numpy as np
+
         from bedfellow.rules.border.rays import solids
 
         rows, passes = [], []
@@ -317,6 +319,30 @@ class Border:
         xs = [x for bed in self.plan.borders for x, _ in bed.outline]
         return (min(xs), max(xs)) if xs else (0.0, 0.0)
 
+    def seen_from_front(
+        self, planting: Planting, shape: Crown, season: int, day: float, most_members: int
+    ) -> tuple[Array, Array]:
+        """What is seen of a planting on a day from the front: shares (m, 5) of m points over its members, and their weights.
+
+        shape: the solid that is looked at; most_members: of a large drift about so many are looked at. The five eyes
+        stand before each point and 1 and 2 m to either side. A planting without a place has no points.
+        """
+        import numpy as np
+
+        from bedfellow.rules.border.sight import eyes_facing, silhouette, visible_share
+
+        if not planting.points:
+            return np.empty((0, 5)), np.empty(0)
+        step = max(1, len(planting.points) // most_members)
+        drawn = [silhouette(x, y, shape) for x, y in planting.points[::step]]
+        targets = np.concatenate([points for points, _ in drawn])
+        weights = np.concatenate([shares for _, shares in drawn])
+        left, right = self.frontage()
+        front = min(y for bed in self.plan.borders for _, y in bed.outline)
+        solids, passes = self.solids(season, [day], risen=True)
+        owners = np.full(len(targets), planting.number)
+        return visible_share(targets, owners, eyes_facing(targets, left, right, front), solids, passes[:, 0]), weights
+
     def share_of_frontage(self, plantings: Iterable[Planting], season: int) -> float:
         """Share of the run of frontage that the crowns of these plantings take up."""
         left, right = self.frontage()
@@ -367,7 +393,7 @@ def _kept(size: Size, line: Any) -> Size:
     kept = line.clipped or line.pruned_to
     if not kept:
         return size
-    limits = (getattr(kept, "height", None), getattr(kept, "width", None))
+    limits = (kept.height, kept.width)
     return Size(*(
         measure if limit is None else Measure(*(min(value, limit) for value in measure))
         for measure, limit in zip(size, limits, strict=True)

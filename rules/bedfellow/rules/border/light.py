@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+
 from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, transmitted
 from bedfellow.rules.border.sun import track
 

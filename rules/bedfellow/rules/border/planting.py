@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import dist, inf
 from typing import Any
 
 from bedfellow.schema.geometry import area, staggered_grid
@@ -67,6 +68,10 @@ class Planting:
     def supported(self) -> bool:
         """Grows on a structure or through a host, so its crown is not its own."""
         return bool(self.line.on or self.line.through or self.line.trained)
+
+    def distance_to(self, other: Planting) -> float:
+        """Metres between the nearest members; infinite where one has no place in the plan."""
+        return min((dist(here, there) for here in self.points for there in other.points), default=inf)
 
     @property
     def clipped(self) -> bool:

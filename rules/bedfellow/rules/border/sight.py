@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 
 import numpy as np
+
 from bedfellow.rules.border.crown import Crown
 from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, transmitted
 

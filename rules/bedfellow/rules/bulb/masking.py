@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import metres, month
-from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import YEAR, month_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -22,7 +22,12 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
     """Bulb leaves that die in view: week by week, by the sight lines of somebody walking along the front."""
     for planting in border.plantings:
         traits = planting.traits
-        if planting.life_form != "bulb" or planting.temporary or traits.yes("returns_yearly") is False:
+        if (
+            planting.life_form != "bulb"
+            or not planting.points
+            or planting.temporary
+            or traits.yes("returns_yearly") is False
+        ):
             continue
         decline, leaf = traits.window("die_back"), traits.measure("leaf_height_in_decline")
         if leaf is not None and leaf.typical <= limits["low_leaves"]:
@@ -42,34 +47,19 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
         mean = sum(hidden) / len(hidden)
         yield Finding(
             "BULB-01", "warning", (planting.key,),
-            f"The leaves of {planting.title}, {metres(leaf.typical)} tall, die back in view from {_month(weeks[0])} to "
-            f"{_month(weeks[-1])}: on average {mean:.0%} of them is hidden, and {len(poor)} of {len(weeks)} weeks "
+            f"The leaves of {planting.title}, {metres(leaf.typical)} tall, die back in view from {month(month_of(weeks[0]))} to "
+            f"{month(month_of(weeks[-1]))}: on average {mean:.0%} of them is hidden, and {len(poor)} of {len(weeks)} weeks "
             f"stay under {limits['hidden']:.0%}.",
             planting.path, (), {"hidden_by_week": [round(share, 2) for share in hidden], "limit": limits["hidden"], "season": SEASON},
-            mend=f"Put something leafy by {_month(weeks[0])}, at least {metres(0.8 * leaf.typical)} tall, within "
+            mend=f"Put something leafy by {month(month_of(weeks[0]))}, at least {metres(0.8 * leaf.typical)} tall, within "
             f"60 cm in front of {planting.key}, or move the drift back.",
         )  # fmt: skip
 
 
 def _hidden(border: Border, planting: Planting, leaf_height: float, day: float) -> float:
     """Share of the drift's dying leaf area that nobody walking along the front sees on a day."""
-    import numpy as np
-    from bedfellow.rules.border.sight import eyes_facing, silhouette, visible_share
-
-    left, right = border.frontage()
-    front = min(y for bed in border.plan.borders for _, y in bed.outline)
     spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
     leaves = crown_of("clump", leaf_height, spread.typical if spread else leaf_height, 0.0)
-    step = max(1, len(planting.points) // MOST_MEMBERS)
-    drawn = [silhouette(x, y, leaves) for x, y in planting.points[::step]]
-    targets = np.concatenate([points for points, _ in drawn])
-    weights = np.concatenate([shares for _, shares in drawn])
-    solids, passes = border.solids(SEASON, [day], risen=True)
-    owners = np.full(len(targets), planting.number)
-    seen = visible_share(targets, owners, eyes_facing(targets, left, right, front), solids, passes[:, 0])
+    seen, weights = border.seen_from_front(planting, leaves, SEASON, day, MOST_MEMBERS)
     # Hidden means hidden from all five places that a walker takes before the plant: their mean.
     return 1.0 - float((seen.mean(axis=1) * weights).sum() / weights.sum())
-
-
-def _month(day: float) -> str:
-    return month(next(number for number in range(1, 13) if day < FIRST_DAYS[number]))

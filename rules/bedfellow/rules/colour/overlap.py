@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import combinations
-from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.phenology import probability_together
@@ -28,7 +27,7 @@ def unwanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
                 unknown = a if first is None else b
                 yield Unjudged("COLOUR-02", unknown.key, ("flower",), unknown.path)
                 continue
-            apart = round(min(hypot(x - u, y - v) for x, y in a.points for u, v in b.points), 2)
+            apart = round(a.distance_to(b), 2)
             chance = round(probability_together(_span(first), _span(second), limits["days"]), 2)
             if apart > limits["distance"] or chance <= limits["note"]:
                 continue

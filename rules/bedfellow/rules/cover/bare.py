@@ -20,7 +20,7 @@ def bare_soil(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     if not poor:
         return
     mulch = border.plan.mulch
-    depth = getattr(mulch, "depth", None) or 0.0
+    depth = (mulch and mulch.depth) or 0.0
     yield Finding(
         "COVER-01", "note" if depth >= limits["mulch"] else "warning", (),
         f"Leaves cover {found[2]:.0%} of the ground at the height of the second summer and {found[3]:.0%} in the third; "

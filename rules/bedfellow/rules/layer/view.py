@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import month
-from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import YEAR, month_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -24,7 +25,12 @@ def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         return
     for planting in border.plantings:
         window = planting.traits.window("flower")
-        if window is None or planting.life_form in ("bulb", "climber", "tree") or planting.supported:
+        if (
+            window is None
+            or planting.life_form in ("bulb", "climber", "tree")
+            or planting.supported
+            or not planting.points
+        ):
             continue
         # What the plan puts beneath others is meant to run there, and a slight flower is not why a plant is there.
         if planting.line.more.get("under") or window.strength < 2:
@@ -37,7 +43,7 @@ def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
             seen = round(_seen(border, planting, season, day), 2)
             if seen >= limits["seen"]:
                 continue
-            when = month(next(number for number in range(1, 13) if day < FIRST_DAYS[number]))
+            when = month(month_of(day))
             yield Finding(
                 "LAYER-01", "warning", (planting.key,),
                 f"{planting.title} flowers in {when} behind taller plants: by year {season} {seen:.0%} of it is seen from the best "
@@ -55,28 +61,11 @@ def _gone(planting: Planting, season: int) -> bool:
 
 
 def _seen(border: Border, planting: Planting, season: int, day: int) -> float:
-    import numpy as np
-    from bedfellow.rules.border.crown import crown_of
-    from bedfellow.rules.border.sight import eyes_facing, silhouette, visible_share
-
-    size = border.size(planting, season)
-    leafy = border.crown(planting, season)
+    """Share of a planting in flower that is seen from the best of the five places before it."""
+    size, leafy = border.size(planting, season), border.crown(planting, season)
     assert size is not None and leafy is not None
     # In flower the whole height counts, not the leaves alone.
-    shape = crown_of(
-        planting.traits.word("habit") or "clump",
-        max(size.height.typical, leafy.top),
-        2 * leafy.greatest_radius,
-        leafy.base,
-    )
-    step = max(1, len(planting.points) // MOST_MEMBERS)
-    drawn = [silhouette(x, y, shape) for x, y in planting.points[::step]]
-    targets = np.concatenate([points for points, _ in drawn])
-    weights = np.concatenate([shares for _, shares in drawn])
-    left, right = border.frontage()
-    front = min(y for bed in border.plan.borders for _, y in bed.outline)
-    solids, passes = border.solids(season, [day], risen=True)
-    seen = visible_share(
-        targets, np.full(len(targets), planting.number), eyes_facing(targets, left, right, front), solids, passes[:, 0]
-    )
+    height = max(size.height.typical, leafy.top)
+    shape = crown_of(planting.traits.word("habit") or "clump", height, 2 * leafy.greatest_radius, leafy.base)
+    seen, weights = border.seen_from_front(planting, shape, season, day, MOST_MEMBERS)
     return float((seen * weights[:, None]).sum(axis=0).max() / weights.sum())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 SEASONS = (3, 10)
-SUN, PART, SHADE = "full sun", "part shade", "full shade"
+SUN, SHADE = "full sun", "full shade"
 
 
 def sun_lover_in_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -22,26 +22,21 @@ def sun_lover_in_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
         return
     yield from _wanting("LIGHT-01", border)
     lovers = [p for p in border.plantings if set(p.traits.words("light") or ()) == {SUN} and _judged(p)]
-    told: set[int] = set()
-    for season in SEASONS:
-        lit = border.light(lovers, season)
-        for planting in lovers:
-            if planting.number not in lit or planting.number in told:
-                continue
-            hours, _, _, share = (round(value, 2) for value in lit[planting.number])
-            level = _shaded(round(hours, 1), share, limits)
+    for planting, years in _through_the_years(border, lovers):
+        for season, hours, _, share in years:
+            level = _shaded(hours, share, limits)
             if level is None:
                 continue
-            told.add(planting.number)
             yield Finding(
                 "LIGHT-01", level, (planting.key,),
                 f"{planting.title} wants full sun and by year {season} gets {hours:.1f} hours on 21 June and "
                 f"{share:.0%} of the sun from April to September.",
                 (*planting.path, "at") if planting.line.at else planting.path, (),
-                {"hours_21_june": round(hours, 1), "share": share, "season": season,
+                {"hours_21_june": hours, "share": share, "season": season,
                  "limit_hours": limits["warning_hours"], "limit_share": limits["warning_share"]},
                 mend=f"Move {planting.key} out of the shade, raise or thin what shades it, or choose a plant for part shade.",
             )  # fmt: skip
+            break
 
 
 def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -51,34 +46,39 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
         yield Unjudged("LIGHT-02", "", ("site: latitude",), ("site",))
         return
     lovers = [p for p in border.plantings if (w := set(p.traits.words("light") or ())) and SUN not in w and _judged(p)]
-    told: set[int] = set()
-    for season in SEASONS:
-        lit = border.light(lovers, season)
-        for planting in lovers:
-            if planting.number not in lit or planting.number in told:
-                continue
-            hours, midday, _, share = lit[planting.number]
-            hours, midday, share = round(hours, 1), round(midday, 1), round(share, 2)
+    # Where summers are cool, or the soil keeps moist, sun does less harm; coolness is known only when stated.
+    cool = site.hottest_month_maximum is None or site.hottest_month_maximum < limits["cool_summer"]
+    for planting, years in _through_the_years(border, lovers):
+        moist = site.moisture in ("moist", "wet") or bool(planting.traits.yes("sun_if_moist"))
+        steps = (2 if set(planting.traits.words("light")) == {SHADE} else 1) - cool - moist
+        if steps < 0:
+            continue
+        level: Level = ("note", "warning", "error")[steps]
+        for season, hours, midday, share in years:
             if not (hours > limits["hours"] and share > limits["share"] and midday >= limits["midday_hours"]):
                 continue
-            shade_only = set(planting.traits.words("light")) == {SHADE}
-            moist = site.moisture in ("moist", "wet") or bool(planting.traits.yes("sun_if_moist"))
-            steps = 2 if shade_only else 1
-            # Where summers are cool, or the soil keeps moist, sun does less harm; coolness is known only when stated.
-            warmest = getattr(site, "hottest_month_maximum", None)
-            cool = warmest is None or warmest < limits["cool_summer"]
-            level = ("note", "warning", "error")[max(0, steps - cool - moist)] if steps - cool - moist >= 0 else None
-            if level is None:
-                continue
-            told.add(planting.number)
             yield Finding(
-                "LIGHT-02", level, (planting.key,),  # type: ignore[arg-type]
+                "LIGHT-02", level, (planting.key,),
                 f"{planting.title} wants shade and stands in {hours:.1f} hours of sun on 21 June, {midday:.1f} of them between "
                 f"11 and 16 o'clock (year {season}).",
                 (*planting.path, "at") if planting.line.at else planting.path, (),
                 {"hours_21_june": hours, "midday_hours": midday, "share": share, "season": season},
                 mend=f"Move {planting.key} to the shaded side of something taller, or choose a plant for sun.",
             )  # fmt: skip
+            break
+
+
+def _through_the_years(
+    border: Border, plantings: Sequence[Planting]
+) -> Iterator[tuple[Planting, list[tuple[int, float, float, float]]]]:
+    """Each planting with (season, hours on 21 June, of these at midday, share of the open beam), rounded as messages say it."""
+    lit = {season: border.light(plantings, season) for season in SEASONS}
+    for planting in plantings:
+        years = [(season, *found[planting.number]) for season, found in lit.items() if planting.number in found]
+        yield (
+            planting,
+            [(season, round(h, 1), round(midday, 1), round(share, 2)) for season, h, midday, _, share in years],
+        )
 
 
 def _judged(planting: Planting) -> bool:

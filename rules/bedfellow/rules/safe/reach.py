@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
-from math import hypot, inf
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
@@ -56,24 +55,12 @@ def _who(border: Border, child_age: float) -> set[str]:
     brief = border.plan.brief
     if brief is None:
         return set()
-    who = {PETS[pet] for pet in (brief.pets or ()) if pet in PETS}
-    children = brief.children
-    ages = children if isinstance(children, (tuple, list)) else ()
-    if children is True or any(age < child_age for age in ages):
+    who = {PETS[pet] for pet in brief.pets if pet in PETS}
+    if any(age < child_age for age in brief.children or ()):
         who.add("people")
     return who
 
 
 def _reach(border: Border, planting: Planting) -> float:
-    points = [p for s in border.plan.surfaces if s.kind in REACHED_FROM for p in _along(s.outline or s.points)]
-    return min((hypot(x - u, y - v) for x, y in planting.points for u, v in points), default=inf)
-
-
-def _along(outline: Any, apart: float = 0.1) -> Iterator[tuple[float, float]]:
-    ends = [*outline, outline[0]] if len(outline) > 2 else list(outline)
-    if len(ends) == 1:
-        yield ends[0]
-    for (x0, y0), (x1, y1) in pairwise(ends):
-        steps = max(1, int(hypot(x1 - x0, y1 - y0) / apart))
-        for step in range(steps + 1):
-            yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
+    surfaces = [surface for surface in border.plan.surfaces if surface.kind in REACHED_FROM]
+    return min((surface.distance_to(point) for surface in surfaces for point in planting.points), default=inf)

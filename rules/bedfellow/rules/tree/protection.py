@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import hypot, pi, sqrt
+from math import pi, sqrt
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
 from bedfellow.rules.words import metres
-from bedfellow.schema.geometry import distance_to, inside
+from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -40,12 +40,7 @@ def over_roots(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
             continue
         radius = round(root_protection_radius(tree.stems), 2)
         for work in works:
-            ground = work.outline or work.points
-            near = (
-                0.0
-                if work.outline and inside(tree.at, work.outline)
-                else _distance(tree.at, ground, bool(work.outline))
-            )
+            near = 0.0 if work.outline and inside(tree.at, work.outline) else work.distance_to(tree.at)
             if round(near, 2) >= radius:
                 continue
             level: Level = "error" if work.by == "machine" else WORKS[work.kind]
@@ -57,9 +52,3 @@ def over_roots(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
                 apart=(work.kind,), confidence="high",
                 mend="Keep the work outside, or plant there by hand in single pits. Ask a qualified arborist first.",
             )  # fmt: skip
-
-
-def _distance(point: tuple[float, float], ground: Sequence[tuple[float, float]], closed: bool) -> float:
-    if len(ground) == 1:
-        return hypot(point[0] - ground[0][0], point[1] - ground[0][1])
-    return distance_to(point, ground, closed)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import hypot
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import metres
-from bedfellow.schema.geometry import distance_to
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -37,12 +36,7 @@ def seeds_about(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
             continue
         reach = limits["wind_reach"] if planting.traits.word("dispersal") == "wind" else limits["reach"]
         for ground in grounds:
-            outline = ground.outline or ground.points
-            near = (
-                min(round(distance_to(p, outline, closed=bool(ground.outline)), 2) for p in planting.points)
-                if len(outline) > 1
-                else reach
-            )
+            near = round(min(map(ground.distance_to, planting.points), default=inf), 2)
             if near >= reach:
                 continue
             yield Finding(
@@ -70,9 +64,7 @@ def thug(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudg
             if size is None or _holds_its_own(weak, size.height.typical, limits["woody_height"]):
                 continue
             reach = _reach(border, strong, rate, limits["years"])
-            gap = round(
-                min(hypot(x - u, y - v) for x, y in strong.points for u, v in weak.points) - size.spread.typical / 2, 2
-            )
+            gap = round(strong.distance_to(weak) - size.spread.typical / 2, 2)
             if reach is None or gap >= reach:
                 continue
             yield Finding(
