@@ -270,6 +270,11 @@ def test_a_half_typed_entry_costs_only_itself(old: str, new: str) -> None:
     assert "left out" in document.faults[0].related[-1][1]
 
 
+def test_two_slips_of_which_one_is_at_the_very_end() -> None:
+    document = read_text("a: b: c\nlast: [", "x")
+    assert message(document).startswith("not YAML: ") and not document.complete
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, len(PLAN)), st.sampled_from(["", "\n", "{", "'", ": ", "\t", "]", "&", "- "]))
 def test_any_slip_of_the_pen_is_a_value(at: int, slip: str) -> None:

@@ -76,8 +76,8 @@ def mended(
 
 def _entries(lines: list[str], mishap: Mishap) -> Iterator[tuple[int, int]]:
     """Entries that may be at fault: where the parser stopped, the last text before it, where the unfinished thing began."""
-    stopped = min(mishap.line, len(lines) - 1)
-    for line in (stopped, stopped - 1, mishap.start[0]):
+    stopped, start = (min(line, len(lines) - 1) for line in (mishap.line, mishap.start[0]))
+    for line in (stopped, stopped - 1, start):
         while line > 0 and not lines[line].strip():
             line -= 1
         if 0 <= line < len(lines) and lines[line].strip():
