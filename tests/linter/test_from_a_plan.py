@@ -284,11 +284,42 @@ def test_hidden_when_in_flower(lint_text):  # type: ignore[no-untyped-def]
     assert not found(lint_text(head + grass + stonecrop), "LAYER-01")
 
 
+def test_quantity_by_net_area(lint_plants):  # type: ignore[no-untyped-def]
+    """16 m² at 50 cm take 16 / (0.866 x 0.25) = 74 plants, less a building of 4 m² 55."""
+    line = "- {key: G, name: Geranium macrorrhizum, outline: [[2, 2], [6, 2], [6, 6], [2, 6]], centres: 0.5, quantity: %d}\n"
+    shed = "structures:\n- {kind: building, outline: [[3, 3], [5, 3], [5, 5], [3, 5]], height: 2.2}\n"
+    assert not found(lint_plants(line % 74), "STOCK-02")
+    assert not found(lint_plants(line % 55, more=shed), "STOCK-02")
+    assert found(lint_plants(line % 74, more=shed), "STOCK-02") and found(lint_plants(line % 55), "STOCK-02")
+
+
+def test_a_climber_with_several_supports(lint_plants):  # type: ignore[no-untyped-def]
+    fence = "structures:\n- {key: F1, kind: fence, from: [0, 20], to: [20, 20], height: 1.8}\n- {key: P1, kind: trellis, at: [5, 19], height: 2}\n"
+    line = "- {key: C, name: Clematis montana, at: [5, 19], on: %s}\n"
+    assert found(lint_plants(line % "F1", more=fence), "CLIMB-01") == [("error", ("C",))]
+    assert found(lint_plants(line % "[F1]", more=fence), "CLIMB-01") == [("error", ("C",))]
+    assert not found(lint_plants(line % "[F1, P1]", more=fence), "CLIMB-01")
+
+
+def test_reaction_measured_otherwise(lint_plants):  # type: ignore[no-untyped-def]
+    """6.8 in calcium chloride is 7.3 to 7.8 in water; samples count where the site states nothing."""
+    line = "- {key: R, name: Rhododendron 'Koichiro Wada', at: [5, 5]}\n"
+    head = "format: 1\nsite: {latitude: 51.6, faces: S, %s}\nborder: {outline: [[0, 0], [20, 0], [20, 20], [0, 20]]}\n"
+    assert not found(lint_plants(line, head=head % "ph: 5.9"), "SITE-01")
+    told = next(
+        f for f in lint_plants(line, head=head % "ph: 6.8, ph_measured_in: CaCl2").findings if f.code == "SITE-01"
+    )
+    assert "pH 7.3 to 7.8" in told.message
+    sampled = lint_plants(line, head=head % "samples: [{ph: 7.1}, {ph: 7.4}]")
+    assert "pH 7.1 to 7.4" in next(f for f in sampled.findings if f.code == "SITE-01").message
+    assert not [f for f in sampled.findings if f.code == "PLAN-04" and "pH" in f.message]
+
+
 def test_plants_of_one_mix_may_mingle(lint_plants):  # type: ignore[no-untyped-def]
     outline = "outline: [[2, 2], [5, 2], [5, 5], [2, 5]]"
     mixed = f"mixes:\n- {{key: M, name: tapestry, {outline}, quantity: 12, mingled: [{{name: Persicaria amplexicaulis 'Alba'}}, {{name: Hosta 'Halcyon'}}]}}\n"
     result = lint_plants("- {key: B, name: Buxus sempervirens, at: [15, 15]}\n", more=mixed)
-    assert len([p for p in result.border.plantings if p.line.more.get("mix") == "M"]) == 2
+    assert len([p for p in result.border.plantings if p.line.mix == "M"]) == 2
     assert not found(result, "SPACE-01")
     near = "- {key: P, name: Persicaria amplexicaulis 'Alba', at: [5, 5]}\n- {key: H, name: Hosta 'Halcyon', at: [5.2, 5]}\n"
     assert found(lint_plants(near), "SPACE-01") == [("warning", ("H", "P"))], "the same two without a mix"

@@ -14,7 +14,7 @@ from bedfellow.schema.decode import plan_from
 from bedfellow.schema.geometry import inside
 from bedfellow.schema.mixes import shared_out, spread_evenly
 from bedfellow.schema.place import Fault
-from bedfellow.schema.plan import Mulch, Plan
+from bedfellow.schema.plan import Plan
 from bedfellow.schema.reader import Document, read_file, read_text
 from bedfellow.schema.validity import faults
 
@@ -50,7 +50,7 @@ def test_the_full_plan_decodes_in_metres_and_degrees() -> None:
     assert [lines[key].stated_quantity for key in ("CoM", "GeM", "PeA", "SeA", "HeH")] == [1, 12, 2, 5, None]
     assert plan.retained[0].stems == pytest.approx((0.18, 0.14)) and plan.retained[0].crown == (3, 3.5, 4, 3)
     assert plan.brief is not None and plan.brief.must_have == (2, 5, 10) and plan.brief.children == (3, 7)
-    assert plan.mulch == Mulch(("mulch",), 0.05)
+    assert plan.mulch is not None and plan.mulch.depth == 0.05
     for line in plan.lines:
         assert plan.document.span(line.path) != plan.document.span(())
 
@@ -58,7 +58,7 @@ def test_the_full_plan_decodes_in_metres_and_degrees() -> None:
 def test_a_mix_becomes_lines_that_share_one_grid() -> None:
     plan, _ = plan_from(read_file(FULL))
     assert plan is not None
-    mixed = [line for line in plan.lines if line.more.get("mix") == "M1"]
+    mixed = [line for line in plan.lines if line.mix == "M1"]
     assert {line.name: line.quantity for line in mixed} == {
         "Sesleria autumnalis": 10, "Salvia nemorosa 'Caradonna'": 7, "Geranium 'Rozanne'": 3, "Verbena bonariensis": 2,
     }  # fmt: skip
@@ -132,6 +132,15 @@ def test_the_edge_of_the_bed_is_inside_it(at: str) -> None:
 def test_outlines(outline: str, words: str) -> None:
     _, found = read(SMALL.replace("[[0, 0], [7, 0], [7, 3.6], [0, 3.6]]", outline))
     assert any(words in fault.message and fault.code == "PLAN-03" for fault in found)
+
+
+def test_nobody_stands_outside_a_bed_that_could_not_be_read() -> None:
+    beds = "borders: [{outline: [[0, 0], [3, 0], [3, 3.6], [0, 3.6]]}, {outline: [[3, 0], [7, 0], [7, 3.6], [3, 3.6]], style: %s}]"
+    text = SMALL.replace("border: {outline: [[0, 0], [7, 0], [7, 3.6], [0, 3.6]]}", beds)
+    assert read(text % "mixed")[1] == ()
+    plan, found = read(text % "wild")
+    assert [fault.path for fault in found] == [("borders", 1, "style")]
+    assert [line.key for line in plan.lines] == ["CoM", "GeM"] and len(plan.borders) == 1
 
 
 def test_a_closed_ring_is_an_outline_too() -> None:

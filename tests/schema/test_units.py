@@ -68,16 +68,30 @@ def test_months_and_dates() -> None:
             units.month(bad)
 
 
-def test_slopes_and_volumes() -> None:
+def test_slopes() -> None:
     assert units.gradient("1:8") == 0.125
     assert units.gradient("12 %") == pytest.approx(0.12)
     assert units.gradient(0.1) == 0.1
-    assert units.volume("2 L") == units.volume("2 litres") == 2.0
     for bad in ("1:0", "steep", -1, None):
         with pytest.raises(ValueError, match="slope"):
             units.gradient(bad)
-    with pytest.raises(ValueError, match="volume"):
-        units.volume("2 pints")
+
+
+@pytest.mark.parametrize(
+    ("text", "litres", "metres"),
+    [("2 L", 2.0, None), ("10 litres", 10.0, None), ("9 cm", None, (0.09, 0.09)), ("40-60 cm", None, (0.4, 0.6)),
+     ("60 to 80 cm, 5 L pot", 5.0, (0.6, 0.8)), ("12-14 cm girth", None, (0.12, 0.14)), ("P9", None, None)],
+)  # fmt: skip
+def test_sizes_as_supplied(text: str, litres: float | None, metres: tuple[float, float] | None) -> None:
+    assert units.supplied(text) == (text, litres, metres)
+
+
+def test_reaction() -> None:
+    assert units.reaction(6.8) == units.reaction([6.8, 6.8], "water") == (6.8, 6.8)
+    assert units.reaction([7, 6]) == (6.0, 7.0) and units.reaction(6.0, "CaCl2") == (6.5, 7.0)
+    for bad in ("acid", None, [], 20, True):
+        with pytest.raises(ValueError, match="pH"):
+            units.reaction(bad)
 
 
 def test_what_is_shown_is_short_and_on_one_line() -> None:

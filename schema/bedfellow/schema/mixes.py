@@ -2,40 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from math import sqrt
-from typing import Any
 
-from bedfellow.schema.geometry import ROWS, Point, area, staggered_grid
+from bedfellow.schema.details import Mix
+from bedfellow.schema.geometry import ROWS, Point, staggered_grid
+from bedfellow.schema.plan import Line
 
-CLOSED = (
-    9.0  # plants a square metre where a mix states neither number, density nor distance: common practice for 9 cm pots
-)
+CLOSED = 9.0  # plants a square metre where a mix states no number, density or distance: common practice for 9 cm pots
 
 
-def lines_of(
-    mix: Mapping[str, Any], key: str, outline: Sequence[Point], centres: float | None
-) -> list[tuple[str, int, dict[str, Any]]]:
-    """(list in the mix, its index, a plant line as plain data) for each plant of the mix.
-
-    key: of the mix, which alone fixes where its plants stand. outline: metres. centres: planting distance in metres.
-    """
-    carried = [(part, n, member) for part in ("matrix", "mingled") for n, member in enumerate(mix.get(part) or [])]
-    single = [("scattered", n, member) for n, member in enumerate(mix.get("scattered") or [])]
-    density = mix.get("per_m2") or (1 / (ROWS * centres**2) if centres else CLOSED)
-    total = mix.get("quantity") or max(len(carried), round(area(outline) * density))
-    counts = shared_out(total, [member.get("number", member.get("share")) for *_, member in carried])
-    numbers = [*counts, *(member.get("number", 1) for *_, member in single)]
-    places = staggered_grid(outline, sum(numbers), key) if sum(numbers) else ()
-    taken = spread_evenly(numbers)
-    lines = []
-    for which, (part, n, member) in enumerate([*carried, *single]):
-        at = [list(point) for point, owner in zip(places, taken, strict=True) if owner == which]
-        line = {name: member[name] for name in ("name", "supplied") if name in member}
-        line |= {"key": member.get("key") or f"{key} {which + 1}", "at": at, "quantity": len(at), "mix": key}
-        if at:
-            lines.append((part, n, line))
-    return lines
+def lines_of(mix: Mix) -> tuple[Line, ...]:
+    """A line for each plant of the mix that has a place in it; the key of the mix alone fixes where its plants stand."""
+    carried = [*mix.matrix, *mix.mingled]
+    density = mix.per_m2 or (1 / (ROWS * mix.centres**2) if mix.centres else CLOSED)
+    total = mix.quantity or max(len(carried), round(mix.ground * density))
+    wanted = [member.number or (None if member.share is None else float(member.share)) for member in carried]
+    numbers = [*shared_out(total, wanted), *(member.number or 1 for member in mix.scattered)]
+    places = staggered_grid(mix.outline, sum(numbers), mix.key, mix.holes, mix.ground) if sum(numbers) else ()
+    stands: list[list[Point]] = [[] for _ in numbers]
+    for point, which in zip(places, spread_evenly(numbers) if places else (), strict=True):
+        stands[which].append(point)
+    return tuple(
+        Line(
+            member.path, member.name, member.key or f"{mix.key} {which + 1}", tuple(at), quantity=len(at),
+            border=mix.border, supplied=member.supplied, extra=member.extra, mix=mix.key,
+        )
+        for which, (member, at) in enumerate(zip([*carried, *mix.scattered], stands, strict=True))
+        if at
+    )  # fmt: skip
 
 
 def shared_out(total: int, wanted: Sequence[float | None]) -> list[int]:

@@ -1,4 +1,4 @@
-"""Measures as people write them, as metres, litres, degrees, months and days.
+"""Measures as people write them, as metres, litres, degrees, months, days and pH in water.
 
 Every function raises ValueError in words for the person who wrote the value.
 """
@@ -7,21 +7,23 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from typing import Any
+from math import log10
+from typing import Any, NamedTuple
 
 # International foot and inch: 0.3048 m and 0.0254 m exactly (international yard and pound agreement, 1959).
 METRES = {"m": 1.0, "cm": 0.01, "mm": 0.001, "km": 1000.0, "ft": 0.3048, "in": 0.0254}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
-DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 LARGEST = 1e6  # metres; beyond that a plan's numbers are a slip, and squares of them stay well inside a float
+
+LOWER_IN_CACL2 = (0.5, 1.0)  # that much lower than in water reads pH in calcium chloride: common practice
 
 _NUMBER = r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _LENGTH = re.compile(rf"\s*({_NUMBER})\s*(m|cm|mm|km|ft|in)(?:\s+([0-9]+(?:\.[0-9]*)?)\s*in)?\s*")
-_VOLUME = re.compile(r"\s*([0-9]+(?:\.[0-9]*)?)\s*(?:L|l|litres?)\s*")
+_LITRES = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:L|l|litres?)\b")
+_LENGTHS = re.compile(r"([0-9]+(?:\.[0-9]+)?)(?:\s*(?:-|–|to)\s*([0-9]+(?:\.[0-9]+)?))?\s*(cm|mm|m)\b")
 _GRADIENT = re.compile(r"\s*(?:1\s*:\s*([0-9]+(?:\.[0-9]*)?)|([0-9]+(?:\.[0-9]*)?)\s*%)\s*")
 _MONTH = re.compile(r"([0-9]{4})-([0-9]{2})")
 _DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
-_DAY = re.compile(r"([0-9]{2})-([0-9]{2})")
 
 
 def length(raw: Any) -> float:
@@ -40,14 +42,6 @@ def length(raw: Any) -> float:
     if not -LARGEST <= metres <= LARGEST:
         raise ValueError(f"{shown(raw)} is no length that a garden can have")
     return metres
-
-
-def volume(raw: Any) -> float:
-    """Litres of ``2 L``."""
-    found = _VOLUME.fullmatch(raw) if isinstance(raw, str) else None
-    if found is None:
-        raise ValueError(f"{shown(raw)} is no volume; write litres as 2 L")
-    return float(found.group(1))
 
 
 def bearing(raw: Any) -> float:
@@ -72,6 +66,39 @@ def gradient(raw: Any) -> float:
     elif is_number(raw) and 0 <= raw <= 10:
         return float(raw)
     raise ValueError(f"{shown(raw)} is no slope; write 1:8, 12 % or 0.12")
+
+
+def reaction(raw: Any, measured_in: str | None = None) -> tuple[float, float]:
+    """(low, high) pH in water of one figure or of [low, high], measured in water, CaCl2 or KCl."""
+    ends = [float(end) for end in (raw if isinstance(raw, list) else [raw]) if is_number(end)]
+    if not ends or not all(0 < end <= 14 for end in ends):
+        raise ValueError(f"{shown(raw)} is no pH; write one figure or [low, high]")
+    low, high = min(ends), max(ends)
+    if measured_in == "CaCl2":
+        low, high = low + LOWER_IN_CACL2[0], high + LOWER_IN_CACL2[1]
+    elif measured_in == "KCl":
+        # Kabała, Musztyfaga, Gałka, Łabuńska and Mańczyńska 2016, Polish Journal of Environmental Studies 25 (2), 647-653.
+        low, high = (-1.95 + 11.58 * log10(end) for end in (low, high))
+    return round(low, 2), round(high, 2)
+
+
+class Supplied(NamedTuple):
+    """A size as a nursery names it: its text, litres of the pot, (least, greatest) length in metres as far as it says them."""
+
+    text: str
+    litres: float | None = None
+    metres: tuple[float, float] | None = None
+
+
+def supplied(raw: Any) -> Supplied:
+    """What ``2 L``, ``9 cm`` or ``40-60 cm`` says; whether a length is of pot, stem or girth is the text's to tell."""
+    text = " ".join(str(raw).split())
+    litres, lengths = _LITRES.search(text), _LENGTHS.search(text)
+    size = None
+    if lengths:
+        least, greatest, unit = lengths.groups()
+        size = round(float(least) * METRES[unit], 4), round(float(greatest or least) * METRES[unit], 4)
+    return Supplied(text, float(litres.group(1)) if litres else None, size)
 
 
 def month(raw: Any) -> tuple[int, int]:
@@ -103,16 +130,6 @@ def last_day(raw: Any) -> date:
     year, number = month(raw)
     following = date(year + number // 12, number % 12 + 1, 1) if year < 9999 else date.max
     return date.fromordinal(following.toordinal() - 1)
-
-
-def year_day(raw: Any) -> tuple[int, int]:
-    """(month, day) of a day without a year, ``05-25``."""
-    found = _DAY.fullmatch(raw) if isinstance(raw, str) else None
-    if found is not None:
-        number, day = map(int, found.groups())
-        if 1 <= number <= 12 and 1 <= day <= DAYS[number - 1]:
-            return number, day
-    raise ValueError(f"{shown(raw)} is no day of the year; write the month and the day as 05-25")
 
 
 def is_number(raw: Any) -> bool:

@@ -6,12 +6,10 @@ from dataclasses import dataclass
 from math import dist, inf
 from typing import Any
 
-from bedfellow.schema.geometry import area, staggered_grid
+from bedfellow.schema.geometry import staggered_grid
 from bedfellow.schema.place import Path
 from bedfellow.traits_db.facts import Fact, TaxonTraits
 
-# Staggered rows stand 0.866 of the distance apart (equilateral triangles).
-ROWS = 0.866
 WOODY = frozenset({"tree", "shrub", "climber", "bamboo"})
 RISES_YEARLY = frozenset({"perennial", "grass", "fern", "bulb", "annual", "biennial"})
 
@@ -79,19 +77,14 @@ class Planting:
 
 
 def members(line: Any) -> tuple[tuple[float, float], ...]:
-    """Where the members of a line stand: as stated, or on a staggered grid over its outline fixed by the line's key."""
+    """Where the members of a line stand: as stated, or on a staggered grid over its net ground fixed by the line's key."""
     if line.at:
         return tuple(line.at)
     if not line.outline:
         return ()
-    number = line.quantity
-    if number is None and line.centres:
-        number = round(area(line.outline) / line.centres**2 / (1 if line.grid == "square" else ROWS))
-    if number is None and line.per_m2:
-        number = round(area(line.outline) * line.per_m2)
-    return tuple(staggered_grid(line.outline, max(1, number or 1), str(line.key)))
+    return staggered_grid(line.outline, line.number, line.key, line.holes, line.ground)
 
 
 def stated(line: Any) -> dict[str, Fact]:
     """What the plan itself says of its plant: it counts as sourced, and stands before every record."""
-    return {name: Fact(value, "plan", "the plan", "published", "high") for name, value in line.traits.items()}
+    return {name: Fact(said.value, "plan", "the plan", "published", "high") for name, said in line.traits.items()}

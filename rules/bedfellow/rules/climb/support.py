@@ -31,9 +31,10 @@ def no_support(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
             continue
         if method == "self-clinging" or planting.line.through:
             continue
-        support = structures.get(planting.line.on) if planting.line.on else None
-        if support is not None and (support.kind in GRASPED or support.wires):
+        supports = [structures[key] for key in planting.line.on if key in structures]
+        if any(support.kind in GRASPED or support.wires for support in supports):
             continue
+        support = supports[0] if supports else None
         where = f"the {support.kind} {support.key} has none" if support else "the plan states no support for it"
         yield Finding(
             "CLIMB-01", "error" if support else "warning", (planting.key,),

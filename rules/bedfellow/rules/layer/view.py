@@ -33,7 +33,7 @@ def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         ):
             continue
         # What the plan puts beneath others is meant to run there, and a slight flower is not why a plant is there.
-        if planting.line.more.get("under") or window.strength < 2:
+        if planting.line.under or window.strength < 2:
             continue
         day = round((window.start.typical + window.end.typical) / 2 - 1) % YEAR + 1
         for season in SEASONS:

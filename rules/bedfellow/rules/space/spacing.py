@@ -52,8 +52,8 @@ def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
 def _may_touch(border: Border, pair: Pair, skirt: float) -> bool:
     """Cases in which plants are meant to touch."""
     a, b = pair.first, pair.second
-    mix = a.line.more.get("mix")
-    if mix is not None and mix == b.line.more.get("mix"):
+    mix = a.line.mix
+    if mix is not None and mix == b.line.mix:
         return True
     if a.traits.name == b.traits.name or a.temporary or b.temporary:
         return True

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import listed
-from bedfellow.schema.geometry import area
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -75,14 +74,8 @@ def schedule_differs(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
 def area_differs(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A drift whose quantity does not fit its area at the plan's own distance or density."""
     for line in border.plan.lines:
-        if not line.outline or line.quantity is None:
-            continue
-        ground = area(line.outline)
-        if line.centres:
-            fit = ground / line.centres**2 / (1 if line.grid == "square" else 0.866)
-        elif line.per_m2:
-            fit = ground * line.per_m2
-        else:
+        ground, fit = line.ground, line.fitting
+        if ground is None or fit is None or line.quantity is None:
             continue
         off = abs(line.quantity - fit) / fit
         if round(off, 2) <= limits["warning"]:

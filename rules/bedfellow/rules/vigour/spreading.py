@@ -28,10 +28,7 @@ def seeds_about(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
             if grounds:
                 yield Unjudged("VIGOUR-01", planting.key, ("self_seeding",), planting.path)
             continue
-        tended = planting.line.status in ("allowed", "tolerated") or planting.line.more.get("deadheaded") in (
-            True,
-            "yes",
-        )
+        tended = planting.line.status in ("allowed", "tolerated") or planting.line.deadheaded
         if seeding < limits["seeding"] or planting.traits.yes("sterile") or tended:
             continue
         reach = limits["wind_reach"] if planting.traits.word("dispersal") == "wind" else limits["reach"]
