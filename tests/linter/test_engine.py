@@ -72,6 +72,14 @@ def test_an_acceptance_is_not_called_unused_where_its_check_said_nothing(lint_te
     assert "PLAN-06" not in codes(lint_text(plan)), "its check failed"
 
 
+@pytest.mark.parametrize("reason", ["", ", reason: ''", ", reason: ' '"])
+def test_an_acceptance_without_a_reason_has_no_effect_and_is_told(lint_text, reason):  # type: ignore[no-untyped-def]
+    result = lint_text(SITE + f"accepted:\n- {{code: SITE-01, keys: [R]{reason}}}\n" + LIME_HATER)
+    assert not result.accepted and "SITE-01" in codes(result) and "PLAN-02" not in codes(result)
+    (told,) = [f for f in result.findings if f.code == "PLAN-06"]
+    assert told.level == "warning" and "gives no reason" in told.message
+
+
 def test_what_was_assumed_can_be_accepted_and_geometry_cannot(lint_text):  # type: ignore[no-untyped-def]
     plan = SITE.replace(", ph: 7.4", "") + accepted("PLAN-04", "whole: true") + LIME_HATER
     result = lint_text(plan)
