@@ -112,6 +112,23 @@ def test_acceptances(lint_text):  # type: ignore[no-untyped-def]
         assert "PLAN-06" in {f.code for f in lint_text(ACCEPTED.format(code=code, until="")).findings}
 
 
+def test_feet_and_inches_are_told_as_they_were_read(lint_text):  # type: ignore[no-untyped-def]
+    plan = ACCEPTED.format(code="SITE-01", until="").replace("at: [2, 2]", "at: [2 ft, 6 ft 6 in], clear_stem: 40 cm")
+    plan += (
+        "structures:\n- {key: F, kind: fence, from: [0, 3.6], to: [7, 3.6], height: 6 ft 6 in}\nmulch: {depth: 3 in}\n"
+    )
+    result = lint_text(plan)
+    said = "Read 6 ft 6 in as 1.98 m (lines 7 and 9), 2 ft as 0.61 m (line 7) and 3 in as 7.6 cm (line 10)."
+    assert said in " ".join(text.report([result]).split())
+    readings = json.loads(report_json.report([result]))["plans"][0]["readings"]
+    assert [(entry["text"], entry["metres"], entry["place"]["start_line"]) for entry in readings] == [
+        ("6 ft 6 in", 1.9812, 9), ("2 ft", 0.6096, 7), ("6 ft 6 in", 1.9812, 7), ("40 cm", 0.4, 7), ("3 in", 0.0762, 10),
+    ]  # fmt: skip
+    schema = json.loads((Path(bedfellow.schema.__file__).parent / "result.schema.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(json.loads(report_json.report([result])))
+    assert "Read " not in text.report([lint_text(ACCEPTED.format(code="SITE-01", until=""))])
+
+
 def test_fingerprint_ignores_numbers_and_lines(lint_text):  # type: ignore[no-untyped-def]
     text = ACCEPTED.format(code="SITE-02", until="")
     first, second = lint_text(text), lint_text("# a comment\n" + text.replace("ph: 7.4", "ph: 7.6"))

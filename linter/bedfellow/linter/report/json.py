@@ -21,6 +21,15 @@ def _plan(result: Result) -> dict[str, Any]:
         "file": result.document.name,
         "title": result.plan.title if result.plan else None,
         "judged_on": result.today,
+        "readings": [
+            {
+                "path": list(path),
+                "text": text,
+                "metres": round(metres, 6),
+                "place": result.document.span(path)._asdict(),
+            }
+            for path, text, metres in (result.plan.readings if result.plan else ())
+        ],
         "findings": [_finding(result, finding) for finding in result.findings],
         "accepted": [
             {**_finding(result, entry.finding), "reason": entry.acceptance.reason, "until": entry.acceptance.until}

@@ -16,6 +16,7 @@ from bedfellow.rules.words import listed
 
 WIDTH = 100
 MOST_PLACES = 5
+MOST_READINGS = 6
 HEADINGS: dict[Level, str] = {"error": "To put right", "warning": "To look at", "note": "To know"}
 PAINT: dict[str, str] = {"error": "31;1", "warning": "33;1", "note": "36", "quiet": "2"}
 Paint = Callable[[str, str], str]
@@ -98,6 +99,7 @@ def _closing(result: Result) -> Iterator[str]:
         parts.append(f"{len({(u.code, u.key) for u in result.unjudged})} could not be judged")
     plants = _count(len(result.border.plantings), "line", "lines")
     yield from _wrapped(f"{plants[:1].upper() + plants[1:]} of plants judged on {result.today}: {', '.join(parts)}.")
+    yield from _wrapped(_readings(result), "", "  ")
     if result.notes_left_out:
         yield f"{result.notes_left_out} more notes are not shown."
     for entry in result.accepted:
@@ -107,6 +109,23 @@ def _closing(result: Result) -> Iterator[str]:
     codes = sorted({finding.code for finding in result.findings if finding.level != "note"})
     if codes:
         yield f"Why a finding is made and when it is wrong: bedfellow about {codes[0]}"
+
+
+def _readings(result: Result) -> str:
+    """What feet and inches were read as, each once; empty where the plan has none."""
+    lines: dict[tuple[str, str], list[int]] = {}
+    for reading in result.plan.readings if result.plan else ():
+        if reading.text.endswith(("ft", "in")):
+            length = f"{reading.metres:.2f} m" if abs(reading.metres) >= 0.1 else f"{reading.metres * 100:.1f} cm"
+            said = (reading.text, length)
+            lines.setdefault(said, []).append(result.document.span(reading.path).start_line)
+    told = [
+        f"{text} as {length} (line{'s' if len(set(at)) > 1 else ''} {listed([str(n) for n in sorted(set(at))])})"
+        for (text, length), at in lines.items()
+    ]
+    if len(told) > MOST_READINGS:
+        told[MOST_READINGS:] = [f"{len(told) - MOST_READINGS} more"]
+    return f"Read {listed(told)}." if told else ""
 
 
 def _acceptance(entry: Accepted) -> str:
