@@ -64,7 +64,7 @@ def test_an_acceptance_is_not_called_unused_where_its_check_said_nothing(lint_te
     assert "PLAN-06" in codes(lint_text(sweet)), "the check ran and found nothing"
 
     def unable(border, limits):  # type: ignore[no-untyped-def]
-        yield Unjudged("SITE-01", "R", ("lime",), ("plants", 0))
+        yield Unjudged("R", ("lime",), ("plants", 0))
 
     monkeypatch.setattr("bedfellow.rules.site.soil.wrong_reaction", unable)
     assert "PLAN-06" not in codes(lint_text(plan)), "a trait is not known"
@@ -92,8 +92,9 @@ def test_what_was_assumed_can_be_accepted_and_geometry_cannot(lint_text):  # typ
 def test_notes_are_few_and_assumptions_among_them(lint_text, monkeypatch):  # type: ignore[no-untyped-def]
     def wordy(border, limits):  # type: ignore[no-untyped-def]
         for number in range(40):
-            yield Finding("SITE-01", "note", ("R",), f"Note {number}.", ("format",), apart=(str(number),))
-        yield Unjudged("SITE-01", "R", ("lime",), ("plants", 0))
+            evidence = {"plant": f"Note {number}", "soil": ""}
+            yield Finding("note", ("R",), ("format",), evidence, apart=(str(number),), case="lime")
+        yield Unjudged("R", ("lime",), ("plants", 0))
 
     monkeypatch.setattr("bedfellow.rules.site.soil.wrong_reaction", wordy)
     result = lint_text(SITE + LIME_HATER)
@@ -107,11 +108,9 @@ def test_one_finding_for_a_cause(lint_text, monkeypatch):  # type: ignore[no-unt
     """SPACE-02 gives way to SPACE-01 on the same plants, and only there."""
 
     def found(code: str, *pairs: tuple[str, str]):  # type: ignore[no-untyped-def]
-        return lambda border, limits: (
-            Finding(code, "warning", pair, f"{code} {pair}.", ("plants", 0)) for pair in pairs
-        )
+        return lambda *_: (Finding("warning", pair, ("plants", 0), code=code, message=code) for pair in pairs)
 
-    monkeypatch.setattr("bedfellow.rules.declaration.Declaration.function", lambda check: found(check.code, ("A", "B"), *([("B", "C")] if check.code == "SPACE-02" else [])))  # fmt: skip
+    monkeypatch.setattr("bedfellow.rules.declaration.Declaration.judged", lambda check, border, limits: found(check.code, ("A", "B"), *([("B", "C")] if check.code == "SPACE-02" else []))())  # fmt: skip
     result = lint_text(SITE + LIME_HATER, only=("SPACE-01", "SPACE-02"))
     assert [(f.code, f.keys) for f in result.findings] == [("SPACE-01", ("A", "B")), ("SPACE-02", ("B", "C"))]
 

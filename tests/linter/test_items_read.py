@@ -107,7 +107,7 @@ def readers(store: Any) -> dict[Item, set[str]]:
                 who = EVERY
                 border = Border(plan, store)
                 who = declaration.code
-                told = declaration.function()(border, declaration.limits())
+                told = declaration.judged(border, declaration.limits())
                 said += [entry for entry in told if isinstance(entry, Finding)]
         who = "PLAN-04"
         _assumptions(border)

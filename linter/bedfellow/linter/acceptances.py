@@ -50,8 +50,8 @@ def judge_acceptances(
             problem = "matches no finding; take it out"
         if problem:
             at_fault.append(
-                Finding("PLAN-06", "warning", tuple(sorted(acceptance.keys)), f"The acceptance of {acceptance.code} {problem}.", acceptance.path,
-                        apart=(acceptance.code,), confidence="high")
+                Finding("warning", tuple(sorted(acceptance.keys)), acceptance.path, apart=(acceptance.code,),
+                        confidence="high", code="PLAN-06", message=f"The acceptance of {acceptance.code} {problem}.")
             )  # fmt: skip
         covered.update((id(f), acceptance) for f in matching)
     standing = [f for f in findings if id(f) not in covered]

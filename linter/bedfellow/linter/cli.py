@@ -62,12 +62,13 @@ def lint(
 def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPACE-01.")]) -> None:
     """Tell what a check looks for, why, and when it is wrong."""
     from bedfellow.linter.report.page import page
-    from bedfellow.rules.declaration import declarations
+    from bedfellow.rules.declaration import declarations, examples
 
     declaration = declarations().get(code.upper())
     if declaration is None:
         _refuse(f"there is no check {code}; the checks are {', '.join(declarations())}")
-    typer.echo(page(declaration), nl=False)
+    found = (example for example in examples(declaration.code) if example.get("finds"))
+    typer.echo(page(declaration, next(found, None)), nl=False)
 
 
 @app.command()

@@ -80,13 +80,14 @@ def lint(path: Path, store: Store, options: Options) -> Result:
     """Everything there is to say of a plan file. Bad input is a finding and our own failure is told, never raised."""
     document = read_file(path)
     try:
-        return _lint(document, store, options)
+        return lint_document(document, store, options)
     except Exception as error:  # one plan that breaks the program must not hide the others
         crashed = (("", f"{type(error).__name__}: {error}"),)
         return Result(document, None, None, (), crashed=crashed, today=options.today.isoformat())
 
 
-def _lint(document: Document, store: Store, options: Options) -> Result:
+def lint_document(document: Document, store: Store, options: Options) -> Result:
+    """Everything there is to say of a document that was read. Raises whatever our own failure raises."""
     wrong = schema_faults(document)
     # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
@@ -150,19 +151,16 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
         if not declaration.judge or not _wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
-            said.append(
-                Unjudged(
-                    declaration.code, "", ("the whole plan: some lines could not be read or recognised",), ("plants",)
-                )
-            )
+            wanting = "the whole plan: some lines have no place, or could not be read or recognised"
+            said.append(Unjudged("", (wanting,), ("plants",), declaration.code))
             continue
         if declaration.whole_plan and not border.plantings:
             continue
         if declaration.whole_plan and not border.plan.borders:
-            said.append(Unjudged(declaration.code, "", ("border: outline",), ("plants",)))
+            said.append(Unjudged("", ("border: outline",), ("plants",), declaration.code))
             continue
         try:
-            said += list(declaration.function()(border, declaration.limits()))
+            said += list(declaration.judged(border, declaration.limits()))
         except Exception as error:  # a crash is told and fails the run; the other checks still speak
             crashed.append((declaration.code, f"{type(error).__name__}: {error}"))
     return said, crashed
@@ -182,11 +180,14 @@ def _one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Findi
 
 def _told(fault: Fault) -> Finding:
     sentence = fault.message[:1].upper() + fault.message[1:].rstrip(".") + "."
-    return Finding(fault.code, "error", (), sentence, fault.path, apart=(str(fault.path),), confidence="high")
+    return Finding(
+        "error", (), fault.path, apart=(str(fault.path),), confidence="high", code=fault.code, message=sentence
+    )
 
 
 def _assumptions(border: Border) -> list[Finding]:
-    from bedfellow.rules.border.border import PASSES_BARE, PASSES_IN_LEAF, SUPPLIED_SHARE
+    from bedfellow.rules.border.shade import PASSES_BARE, PASSES_IN_LEAF
+    from bedfellow.rules.border.stature import SUPPLIED_SHARE
 
     site = border.plan.site
     missing = [
@@ -195,8 +196,8 @@ def _assumptions(border: Border) -> list[Finding]:
         ("latitude", site.latitude is None, "the latitude", "nothing is said about light"),
     ]
     found = [
-        Finding("PLAN-04", "warning", (), f"The plan does not say {what}; {so}.", ("site",), apart=(name,),
-                confidence="high", mend=f"Add {name} to site.")
+        Finding("warning", (), ("site",), apart=(name,), confidence="high", code="PLAN-04",
+                message=f"The plan does not say {what}; {so}.", mend=f"Add {name} to site.")
         for name, absent, what, so in missing
         if absent
     ]  # fmt: skip
@@ -206,7 +207,15 @@ def _assumptions(border: Border) -> list[Finding]:
     )
     if any(planting.woody for planting in border.plantings):
         found.append(
-            Finding("PLAN-04", "note", (), f"Assumed: {assumed}.", ("site",), apart=("defaults",), confidence="high")
+            Finding(
+                "note",
+                (),
+                ("site",),
+                apart=("defaults",),
+                confidence="high",
+                code="PLAN-04",
+                message=f"Assumed: {assumed}.",
+            )
         )
     return found
 
@@ -217,8 +226,8 @@ def _nothing(border: Border | None) -> list[Finding]:
         return []
     sentence = "No plant in this plan was recognised" if border.plan.lines else "There is no plant in this plan"
     return [
-        Finding("PLAN-05", "error", (), f"{sentence}, so there was nothing to judge.", ("plants",), apart=("nothing",),
-                confidence="high")
+        Finding("error", (), ("plants",), apart=("nothing",), confidence="high", code="PLAN-05",
+                message=f"{sentence}, so there was nothing to judge.")
     ]  # fmt: skip
 
 
@@ -245,8 +254,8 @@ def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
         return []
     sentence = ". ".join(wanting_in_words(name, words) for name, words in by_name.items())
     return [
-        Finding("PLAN-05", "note", (), f"Could not be judged: {sentence}.", ("plants",), evidence=by_name,
-                confidence="high")
+        Finding("note", (), ("plants",), by_name, confidence="high", code="PLAN-05",
+                message=f"Could not be judged: {sentence}.")
     ]  # fmt: skip
 
 

@@ -4,28 +4,33 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.words import told
 from bedfellow.schema.cache import cached
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 Judge = Callable[["Border", Mapping[str, Any]], Iterator[Finding | Unjudged]]
+Words = str | Mapping[str, str]
+BUILT = Path(__file__).parent / "_built" / "checks.json"
 
 
 @dataclass(frozen=True, slots=True)
 class Declaration:
     """One check: what it looks for, how, where the limit comes from, when it is right, how to mend it.
 
-    settings: name to {default, unit, about, basis}; when: name to the case in which the finding would be wrong;
+    settings: name to {default, unit, about, basis}; right_when: name to the case in which the finding would be wrong;
     judge: ``module:function``; empty where the engine itself judges (PLAN).
-    whole_plan: judged only when every line of the plan could be read and recognised.
+    says, advises: templates (``words.told``) of the message and of what would mend it, one or several by case; without
+    advises, mend stands for it. whole_plan: judged only when every line of the plan could be read and recognised.
+    The file's examples are read by ``examples``.
     """
 
     code: str
@@ -42,8 +47,9 @@ class Declaration:
     right_when: Mapping[str, str] = None  # type: ignore[assignment]
     mend: str = ""
     caution: str = ""
+    says: Words = ""
+    advises: Words = ""
     whole_plan: bool = False
-    examples: tuple[Mapping[str, Any], ...] = ()
 
     def limits(self) -> dict[str, Any]:
         """Each setting at its default."""
@@ -55,22 +61,57 @@ class Declaration:
         judge: Judge = getattr(import_module(module), name)
         return judge
 
+    def judged(self, border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
+        """What the check says of a border, in the words of its file."""
+        for said in self.function()(border, limits):
+            if isinstance(said, Unjudged):
+                yield replace(said, code=self.code)
+                continue
+            yield replace(
+                said,
+                code=self.code,
+                message=told(_chosen(self.says, said.case), said.evidence),
+                mend=told(_chosen(self.advises, said.case), said.evidence) if self.advises else self.mend,
+            )
+
+
+def _chosen(words: Words, case: str) -> str:
+    return words if isinstance(words, str) else words[case]
+
 
 @cache
 def declarations() -> Mapping[str, Declaration]:
     """Every check shipped with the package, by code in order; read from an index that is made once of their files."""
-    texts = [path.read_text("utf-8") for path in sorted(Path(__file__).parent.glob("*/*-[0-9][0-9].yaml"))]
-    index = cached("checks.json", "\0".join(texts).encode(), lambda target: _write_index(texts, target))
+    index = BUILT
+    if not index.is_file():
+        texts = [path.read_text("utf-8") for path in _files()]
+        index = cached("checks.json", "\0".join(texts).encode(), lambda target: _write_index(texts, target))
     found = map(_declared, json.loads(index.read_text("utf-8")))
     return {declaration.code: declaration for declaration in found}
 
 
+def examples(code: str) -> list[dict[str, Any]]:
+    """The examples in a check's file, as they stand there."""
+    path = next(path for path in _files() if path.stem == code)
+    return list(_loaded(path.read_text("utf-8")).get("examples") or ())
+
+
+def build_index(target: Path) -> None:
+    """Write the index of checks, for a wheel."""
+    _write_index([path.read_text("utf-8") for path in _files()], target)
+
+
+def _files() -> list[Path]:
+    return sorted(Path(__file__).parent.glob("*/*-[0-9][0-9].yaml"))
+
+
 def _write_index(texts: list[str], target: Path) -> None:
-    target.write_text(json.dumps([_loaded(text) for text in texts]), "utf-8")
+    # Examples are read only by who asks for them.
+    index = [{name: value for name, value in _loaded(text).items() if name != "examples"} for text in texts]
+    target.write_text(json.dumps(index), "utf-8")
 
 
 def _loaded(text: str) -> dict[str, Any]:
-
     import yaml
 
     data: dict[str, Any] = yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
@@ -79,6 +120,6 @@ def _loaded(text: str) -> dict[str, Any]:
 
 def _declared(data: dict[str, Any]) -> Declaration:
     known = {**data, "settings": data.get("settings") or {}, "right_when": data.get("right_when") or {}}
-    for name in ("seasons", "traits", "gives_way_to", "examples"):
+    for name in ("seasons", "traits", "gives_way_to"):
         known[name] = tuple(data.get(name) or ())
     return Declaration(**known)

@@ -1,4 +1,8 @@
-"""What a check says: a finding, or that it could not judge."""
+"""What a check says: a finding, or that it could not judge.
+
+A check gives the facts; the words come from its file (``declaration.Declaration.judged``), which fills in code, message
+and what would mend it.
+"""
 
 from __future__ import annotations
 
@@ -16,28 +20,30 @@ LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 class Finding:
     """One fault, told in a message that a client could read.
 
-    keys: the smallest judged pair or subject, empty for the plan as a whole; apart: what else tells two findings of a
-    code on the same subject apart (a side, a month); at: where in the plan; related: other places with a word on each;
-    evidence: number found, limit, where trait values come from; mend: what would put it right.
+    keys: the smallest judged pair or subject, empty for the plan as a whole; at: where in the plan; evidence: the plants,
+    numbers found, limits and sources by name, which the message is made of; related: other places with a word on each;
+    apart: what else tells two findings of a code on the same subject apart (a side, a month); case: which of the
+    check's messages tells it, where it has several.
     """
 
-    code: str
     level: Level
     keys: tuple[str, ...]
-    message: str
     at: Path
-    related: tuple[tuple[Path, str], ...] = ()
     evidence: Mapping[str, object] = field(default_factory=dict)
+    related: tuple[tuple[Path, str], ...] = ()
     apart: tuple[str, ...] = ()
     confidence: Literal["high", "medium", "low"] = "medium"
+    case: str = ""
+    code: str = ""
+    message: str = ""
     mend: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Unjudged:
-    """A check could not judge a subject for want of the named traits or words of the plan."""
+    """A check could not judge a subject for want of the named traits or words of the plan; an empty key is the plan."""
 
-    code: str
     key: str
     wanting: tuple[str, ...]
     at: Path
+    code: str = ""

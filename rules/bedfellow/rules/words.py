@@ -1,8 +1,10 @@
-"""How messages say numbers: metres and centimetres, months by name, lists in a sentence."""
+"""How messages say numbers: metres and centimetres, months by name, lists in a sentence; and templates filled with them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from string import Formatter
+from typing import Any
 
 from bedfellow.schema.values import MONTHS
 
@@ -17,6 +19,28 @@ def month(number: int) -> str:
     return MONTHS[number - 1]
 
 
-def listed(words: Sequence[str]) -> str:
+def listed(words: Sequence[object]) -> str:
     """``a, b and c``."""
-    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
+    texts = [str(word) for word in words]
+    return " and ".join([", ".join(texts[:-1]), texts[-1]]) if len(texts) > 1 else "".join(texts)
+
+
+def months(numbers: Sequence[int]) -> str:
+    """``March, April and May``."""
+    return listed([month(number) for number in numbers])
+
+
+FORMS: Mapping[str, Callable[[Any], str]] = {"metres": metres, "month": month, "months": months, "listed": listed}
+
+
+class _Words(Formatter):
+    def format_field(self, value: Any, format_spec: str) -> str:
+        return FORMS[format_spec](value) if format_spec in FORMS else str(super().format_field(value, format_spec))
+
+
+def told(template: str, values: Mapping[str, object]) -> str:
+    """A template filled with named values: ``{distance:metres}``, ``{when:month}``, ``{share:.0%}``.
+
+    Forms are those of ``FORMS`` and of Python's format. Raises KeyError for a name that no value has.
+    """
+    return " ".join(_Words().vformat(template, (), values).split())

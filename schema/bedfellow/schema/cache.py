@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
-import hashlib
 import os
 import sys
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -20,6 +17,10 @@ def cached(name: str, content: bytes, build: Callable[[Path], None]) -> Path:
     Complete or absent: it is written aside and moved into place, so several processes may build it at once.
     Where the cache cannot be written, the file lives in a private directory that ends with the process.
     """
+    import contextlib
+    import hashlib
+    import tempfile
+
     digest = hashlib.sha256(b"\0".join((LAYOUT.encode(), name.encode(), sys.version.encode(), content))).hexdigest()
     folder = directory() / digest[:32]
     target = folder / name
@@ -54,6 +55,7 @@ def directory() -> Path:
 def _private(name: str, build: Callable[[Path], None]) -> Path:
     import atexit
     import shutil
+    import tempfile
 
     folder = Path(tempfile.mkdtemp(prefix="bedfellow-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)

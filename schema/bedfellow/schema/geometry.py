@@ -39,6 +39,17 @@ def distance_to(point: Point, outline: Sequence[Point], closed: bool = True) -> 
     return min((_to_segment(point, a, b) for a, b in edges), default=inf)
 
 
+def nearest_on(point: Point, outline: Sequence[Point], closed: bool = True) -> Point:
+    """The place on the line of an outline that is nearest to a point; the outline has two points or more."""
+    edges = _edges(outline) if closed else list(pairwise(outline))
+    return min((_foot(point, a, b) for a, b in edges), key=lambda foot: dist(foot, point))
+
+
+def cuts(line: tuple[Point, Point], between: tuple[Point, Point]) -> bool:
+    """Two segments cross."""
+    return _cross(*line, *between)
+
+
 def crossing(outline: Sequence[Point]) -> tuple[int, int] | None:
     """The first two edges that cross each other, by number; None for a simple outline."""
     edges = list(_edges(outline))
@@ -174,7 +185,12 @@ def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
 
 
 def _to_segment(point: Point, a: Point, b: Point) -> float:
+    return dist(point, _foot(point, a, b))
+
+
+def _foot(point: Point, a: Point, b: Point) -> Point:
+    """The place on the segment from a to b that is nearest to a point."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    length = dx * dx + dy * dy
-    along = 0.0 if length == 0 else max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / length))
-    return float(((point[0] - a[0] - along * dx) ** 2 + (point[1] - a[1] - along * dy) ** 2) ** 0.5)
+    square = dx * dx + dy * dy
+    along = 0.0 if square == 0 else max(0.0, min(1.0, ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / square))
+    return (a[0] + along * dx, a[1] + along * dy)

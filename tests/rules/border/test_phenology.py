@@ -10,9 +10,13 @@ from bedfellow.rules.border.phenology import (
     deviation,
     probability_on,
     probability_together,
+    region_of,
     share_of_month,
     shift_for_latitude,
+    shifted,
 )
+from bedfellow.schema.traits import trait_table
+from bedfellow.schema.values import Window, read_value
 
 
 def test_windows_that_overlap_by_a_week_on_average() -> None:
@@ -103,3 +107,37 @@ def test_shifting_keeps_the_order_of_dates(day: int, latitude: float, altitude: 
 def test_no_shift_is_invented_for_another_region() -> None:
     with pytest.raises(ValueError, match="no figures"):
         shift_for_latitude(100, 45, 40, region="japan")
+
+
+def window(start: str, end: str) -> Window:
+    return read_value(
+        trait_table().traits["flower"], {"from": start, "to": end}, {"region": "europe", "latitude": 51.5}
+    )  # type: ignore[return-value]
+
+
+def test_a_window_moves_to_its_site() -> None:
+    may = window("05-01", "05-31")
+    assert shifted(may, 51.5, None) == may and shifted(may, None, 400) == may
+    north = shifted(may, 55.5, 50)
+    # 2.5 days a degree in Europe.
+    assert north.start.typical - may.start.typical == pytest.approx(10)
+    assert north.end.typical - may.end.typical == pytest.approx(10)
+    high = shifted(may, 51.5, 250)
+    assert high.start.typical - may.start.typical == pytest.approx(6)  # 3 days in 100 m
+    assert shifted(may, 52.0, 60) == may, "less than the figures are good for"
+
+
+def test_a_window_south_of_the_equator() -> None:
+    may = window("05-01", "05-31")
+    south = shifted(may, -41, None)
+    assert south.start.typical - may.start.typical == pytest.approx(182.5)
+    autumn = shifted(window("11-01", "12-15"), -41, None)
+    assert 1 <= autumn.start.typical <= 365 and autumn.length == pytest.approx(44, abs=1)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "longitude", "region"),
+    [(51.5, -0.1, "europe"), (42.4, -71.1, "north america"), (-41.3, 174.8, "elsewhere"), (51.5, None, None)],
+)
+def test_regions(latitude: float, longitude: float | None, region: str | None) -> None:
+    assert region_of(latitude, longitude) == region

@@ -6,9 +6,7 @@ import pytest
 from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.border.rays import screens, solids
 from bedfellow.rules.border.sight import (
-    best_view,
     elevation,
-    eyes_before,
     eyes_facing,
     longest_gap,
     occupied,
@@ -17,6 +15,7 @@ from bedfellow.rules.border.sight import (
 )
 
 Row = tuple[float, float, float, float, float, float, float, float, int]
+BOX = (0.0, 0.0, 9.0, 4.0)
 EYE = np.array([[0.0, -2.5, 1.6]])
 
 
@@ -40,7 +39,7 @@ def test_a_board_hides_what_similar_triangles_say() -> None:
     column = crown_of("columnar", 1.0, 0.4)
     points, shares = silhouette(0, 3.5, column, across=3, up=50)
     seen = visible_share(points, np.full(len(points), 4), EYE, solids([]), np.ones(0), board)
-    assert best_view(seen, shares, np.full(len(points), 4)) == {4: pytest.approx(0.6, abs=0.02)}
+    assert seen[:, 0] @ shares == pytest.approx(0.6, abs=0.02)
 
 
 def test_a_tall_plant_hides_a_low_one_and_not_the_other_way() -> None:
@@ -51,7 +50,7 @@ def test_a_tall_plant_hides_a_low_one_and_not_the_other_way() -> None:
     for owner, (y, crown) in {1: (0.5, tall), 2: (1.6, low)}.items():
         points, weights = silhouette(0, y, crown)
         seen = visible_share(points, np.full(len(points), owner), EYE, bed, opaque)
-        shares |= best_view(seen, weights, np.full(len(points), owner))
+        shares[owner] = float(seen[:, 0] @ weights)
     assert shares == {1: pytest.approx(1), 2: pytest.approx(0)}
 
 
@@ -60,34 +59,32 @@ def test_a_see_through_plant_hides_little() -> None:
     points, weights = silhouette(0, 1.6, crown_of("mound", 0.5, 0.5))
     owners = np.full(len(points), 2)
     seen = visible_share(points, owners, EYE, solids([row(0, 0.5, airy, 1)]), np.array([0.9]))
-    assert 0.8 < best_view(seen, weights, owners)[2] < 1
+    assert 0.8 < seen[:, 0] @ weights < 1
 
 
-def test_the_best_eye_counts() -> None:
+def test_a_post_hides_what_is_straight_behind_it() -> None:
     post = crown_of("columnar", 2.0, 0.5)
     points, weights = silhouette(0, 2.0, crown_of("columnar", 1, 0.3))
     owners = np.full(len(points), 2)
     bed = solids([row(0, 0.2, post, 1)])
-    ahead = visible_share(points, owners, EYE, bed, np.zeros(1))
-    along = visible_share(points, owners, eyes_before(-3, 3), bed, np.zeros(1))
-    assert best_view(ahead, weights, owners)[2] == pytest.approx(0, abs=1e-9)
-    assert best_view(along, weights, owners)[2] == pytest.approx(1)
+    seen = visible_share(points, owners, eyes_facing(points, "front", (-3.0, 0.0, 3.0, 4.0)), bed, np.zeros(1))
+    assert [float(share) for share in weights @ seen] == pytest.approx([1, 1, 0, 1, 1], abs=1e-9)
 
 
-def test_a_drift_is_one_subject() -> None:
-    seen = np.array([[1.0, 0.0], [0.0, 0.0], [1.0, 1.0]])
-    assert best_view(seen, np.array([1.0, 3.0, 1.0]), np.array([8, 8, 9])) == {8: 0.25, 9: 1.0}
-
-
-def test_eyes_stand_along_the_front() -> None:
-    eyes = eyes_before(0, 4.5, front=0, distance=2.5, height=1.2)
-    assert eyes[:, 0].tolist() == pytest.approx([0, 0.9, 1.8, 2.7, 3.6, 4.5])
-    assert set(map(tuple, eyes[:, 1:])) == {(-2.5, 1.2)}
+def test_eyes_stand_before_each_side() -> None:
+    target = np.array([[4.0, 1.0, 0.4]])
+    front = eyes_facing(target, "front", BOX, height=1.2)[0]
+    assert front[:, 0].tolist() == [2, 3, 4, 5, 6] and set(map(tuple, front[:, 1:])) == {(-2.5, 1.2)}
+    back = eyes_facing(target, "back", BOX)[0]
+    assert set(map(tuple, back[:, 1:])) == {(6.5, 1.6)}
+    left, right = eyes_facing(target, "left", BOX)[0], eyes_facing(target, "right", BOX)[0]
+    assert set(left[:, 0]) == {-2.5} and set(right[:, 0]) == {11.5}
+    assert left[:, 1].tolist() == right[:, 1].tolist() == [0, 0, 1, 2, 3]
 
 
 def test_each_target_may_have_its_own_eyes() -> None:
     targets = np.array([[0.5, 1.0, 0.4], [8.0, 2.0, 0.4]])
-    eyes = eyes_facing(targets, 0, 9)
+    eyes = eyes_facing(targets, "front", BOX)
     assert eyes[0, :, 0].tolist() == [0, 0, 0.5, 1.5, 2.5]
     assert eyes[1, :, 0].tolist() == [6, 7, 8, 9, 9]
     bed = solids([row(x, 0.5, crown_of("rounded", 1.5, 0.5), int(x)) for x in range(10)])

@@ -8,6 +8,7 @@ from html import escape
 from math import cos, radians, sin
 
 from bedfellow.linter.engine import Result
+from bedfellow.linter.report.labels import Label, placed
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.finding import Finding, Level
 
@@ -31,7 +32,8 @@ def drawing(result: Result, season: int = 10) -> str:
     cautions = [line for text in result.cautions for line in textwrap.wrap(f"Caution: {plain(text)}", int(width / 8))]
     listing = 18 * (sum(map(len, rows)) + len(cautions)) + 10 * len(rows) + 70
     body = [
-        *_frame(result, left, low, right, high), *_ground(result), *_crowns(result, season), *_marks(result, numbered),
+        *_frame(result, left, low, right, high), *_ground(result), *_crowns(result, season),
+        *_names(result, numbered, (left * SCALE, -high * SCALE, right * SCALE, -low * SCALE)),
         *_list(numbered, rows, cautions, left, low, season),
     ]  # fmt: skip
     return (
@@ -109,35 +111,29 @@ def _crowns(result: Result, season: int) -> Iterator[str]:
         yield f'<polygon points="{outline}" fill="none" stroke="#000" stroke-dasharray="1 4"/>'
         for x, y in line.at:
             yield f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="4" fill="none" stroke="#000" stroke-dasharray="1 2"/>'
-        if line.at or line.outline:
-            yield _text(*_middle(line.at or line.outline), f"{line.key} ?", 'text-anchor="middle"')
-    for planting in border.plantings:
-        if planting.points:
-            x, y = _middle(planting.points)
-            count = f" {len(planting.points)}" if len(planting.points) > 1 else ""
-            yield _text(
-                x,
-                y - 0.04,
-                planting.key + count,
-                'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="4"',
-            )
 
 
-def _marks(result: Result, numbered: list[Finding]) -> Iterator[str]:
+def _names(result: Result, numbered: list[Finding], frame: tuple[float, float, float, float]) -> Iterator[str]:
+    """Keys with their numbers of plants, and signs of findings beside them; none lies over another."""
     border = result.border
     assert border is not None
-    grounds = {line.key: line.at or line.outline for line in border.unknown_names}
-    grounds |= {planting.key: planting.points for planting in border.plantings}
-    crowded: dict[tuple[int, int], int] = {}
-    for number, finding in enumerate(numbered, 1):
-        for key in finding.keys[:2]:
-            if not grounds.get(key):
-                continue
-            x, y = _middle(grounds[key])
-            spot = (round(x * 4), round(y * 4))
-            place = crowded.get(spot, 0)
-            crowded[spot] = place + 1
-            yield from _sign(x + 0.3 * (place - 0.5), y + 0.28, number, finding)
+    grounds = {line.key: (line.at or line.outline, f"{line.key} ?") for line in border.unknown_names}
+    for planting in border.plantings:
+        count = f" {len(planting.points)}" if len(planting.points) > 1 else ""
+        grounds[planting.key] = (planting.points, planting.key + count)
+    named = {key: (_middle(points), words) for key, (points, words) in grounds.items() if points}
+    signed = [(n, f, key) for n, f in enumerate(numbered, 1) for key in f.keys[:2] if key in named]
+    labels = [Label(x * SCALE, -y * SCALE, 8.0 * len(words) + 4, 16) for (x, y), words in named.values()]
+    labels += [Label(named[key][0][0] * SCALE, -named[key][0][1] * SCALE - 17, 20, 20) for _, _, key in signed]
+    spots = placed(labels, frame)
+    for ((x, y), words), (at_x, at_y) in zip(named.values(), spots, strict=False):
+        if abs(at_x - x * SCALE) + abs(at_y + y * SCALE) > 1:
+            yield f'<line x1="{x * SCALE:.1f}" y1="{-y * SCALE:.1f}" x2="{at_x:.1f}" y2="{at_y:.1f}" stroke="#5b7553" stroke-width="0.7"/>'
+            yield f'<circle cx="{x * SCALE:.1f}" cy="{-y * SCALE:.1f}" r="1.5" fill="#5b7553"/>'
+        halo = 'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="4"'
+        yield _text(at_x / SCALE, -(at_y + 4.5) / SCALE, words, halo)
+    for (number, finding, _), (at_x, at_y) in zip(signed, spots[len(named) :], strict=True):
+        yield from _sign(at_x / SCALE, -at_y / SCALE, number, finding)
 
 
 def _sign(x: float, y: float, number: int, finding: Finding) -> Iterator[str]:

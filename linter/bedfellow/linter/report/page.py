@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from textwrap import fill
+from collections.abc import Iterator, Mapping
+from textwrap import fill, indent
+from typing import Any
 
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import Declaration
@@ -15,8 +16,8 @@ from bedfellow.traits_db.facts import TaxonTraits
 WIDTH = 96
 
 
-def page(check: Declaration) -> str:
-    """What a check's file says, in its order."""
+def page(check: Declaration, shown: Mapping[str, Any] | None = None) -> str:
+    """What a check's file says, in its order, with one of its examples."""
     parts = [f"{check.code}  {check.name} ({check.level})", "", _block("The fault", check.summary), _block("How it is found", check.found),
              _block("Where the limit comes from", check.basis)]  # fmt: skip
     if check.seasons:
@@ -37,6 +38,8 @@ def page(check: Declaration) -> str:
             for name, text in check.right_when.items()
         ]
     parts.append(_block("How to mend it", check.mend))
+    if shown:
+        parts += [f"An example, on invented plants: {shown['shows']}", indent(shown["plan"].rstrip(), "    ")]
     if check.caution:
         parts.append(_block("Caution", check.caution))
     return "\n".join(parts) + "\n"

@@ -25,6 +25,7 @@ All are convex.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import acos, pi, sqrt
 
 PROFILES: dict[str, tuple[float, float, float]] = {
@@ -124,7 +125,13 @@ class Crown:
         A convex body casts on average a shadow of S / 4 (Cauchy; proved in Tsukerman & Veomett, A Simple Proof of
         Cauchy's Surface Area Formula), so its mean chord is 4 V / S.
         """
-        return 4 * self.volume() / self.surface()
+        return _mean_chord(self)
+
+
+@lru_cache(maxsize=4096)
+def _mean_chord(crown: Crown) -> float:
+    # The same crown is asked on every day on which it has its full height.
+    return 4 * crown.volume() / crown.surface()
 
 
 def crown_of(habit: str, height: float, spread: float, base: float = 0.0) -> Crown:

@@ -8,9 +8,10 @@ shortens it, by days rather than weeks (common practice).
 
 from __future__ import annotations
 
-from math import erf, sqrt
+from dataclasses import replace
+from math import erf, floor, sqrt
 
-from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import FIRST_DAYS, YEAR, Day, Window
 
 Span = tuple[float, float]
 
@@ -27,6 +28,11 @@ CORRELATION = 0.5
 # Days later a degree of latitude and a metre of altitude, within a region only.
 # Europe: 44 km a day and 3 d per 100 m, second-hand. North America: Hopkins 1918, 4 d a degree and per 400 ft, memory.
 _SHIFTS = {"europe": (2.5, 3 / 100), "north america": (4.0, 4 / 121.92)}
+
+LOWLAND = 50.0
+"""m: altitude that dates are taken to be from where a record does not say (common practice)."""
+LEAST = 3.0
+"""Days."""
 
 # Spring follows warmth and so latitude; autumn follows day length as much, in part the other way. Common practice:
 # the shift holds in full from February to May, fades to nothing from 1 June to 1 September, returns through December
@@ -113,6 +119,47 @@ def shift_for_latitude(
     later = by_degree * (abs(latitude) - abs(reference_latitude)) + by_metre * (altitude - reference_altitude)
     northern = day if latitude >= 0 else day + YEAR / 2
     return day + later * _spring(northern)
+
+
+def shifted(window: Window, latitude: float | None, altitude: float | None) -> Window:
+    """A window as it falls at a latitude (degrees) and altitude (m) of its region; where these are None, as it was recorded.
+
+    Records are taken to be from LOWLAND m. Ends of the window keep their order. Below LEAST days nothing is shifted: the
+    figures are no better than that.
+    """
+    if latitude is None:
+        return window
+    height = LOWLAND if altitude is None else altitude
+    start, end = (
+        Day(
+            *(
+                shift_for_latitude(day, latitude, window.latitude, height, LOWLAND, window.region)
+                if window.region in _SHIFTS
+                else day + (YEAR / 2 if latitude * window.latitude < 0 else 0)
+                for day in edge
+            )
+        )
+        for edge in (window.start, window.end)
+    )
+    if max(abs(a - b) for a, b in zip((*start, *end), (*window.start, *window.end), strict=True)) < LEAST:
+        return window
+    end = Day(*(max(late, early) for early, late in zip(start, end, strict=True)))
+    turns = floor((start.typical - 1) / YEAR) * YEAR
+    return replace(window, start=Day(*(day - turns for day in start)), end=Day(*(day - turns for day in end)))
+
+
+def region_of(latitude: float | None, longitude: float | None) -> str | None:
+    """The region of dates that a site lies in; None where it is not known, "elsewhere" where there are no records.
+
+    Boxes about Europe and North America: common practice.
+    """
+    if latitude is None or longitude is None:
+        return None
+    if 34 <= latitude <= 72 and -25 <= longitude <= 45:
+        return "europe"
+    if 15 <= latitude <= 72 and -170 <= longitude <= -50:
+        return "north america"
+    return "elsewhere"
 
 
 def _spring(day: float) -> float:

@@ -52,39 +52,32 @@ def visible_share(
     return transmitted(targets, owners, directions, lengths, solids, transmittance, screens)
 
 
-def best_view(seen: Array, weights: Array, groups: Whole) -> dict[int, float]:
-    """For each group of targets the share seen from the eye that sees most of it; one eye at least is needed.
-
-    seen: (m, e) of `visible_share`; weights: (m,), parts of a plant or of a drift; groups: (m,), which subject.
-    """
-    subjects, index = np.unique(groups, return_inverse=True)
-    total = np.bincount(index, weights, minlength=len(subjects))
-    shares = [np.bincount(index, weights * column, minlength=len(subjects)) / total for column in seen.T]
-    best = np.max(shares, axis=0)
-    return {int(subject): float(share) for subject, share in zip(subjects, best, strict=True)}
-
-
-def eyes_before(
-    left: float, right: float, front: float = 0.0, distance: float = 2.5, height: float = 1.6, apart: float = 1.0
-) -> Array:
-    """Eyes along the front, m, (e, 3): every `apart` m or less from left to right, `distance` m before the edge.
-
-    Standing eyes at 1.6 m, seated at 1.2 m (common practice).
-    """
-    count = max(1, ceil((right - left) / apart)) + 1
-    x = np.linspace(left, right, count)
-    return np.column_stack([x, np.full(count, front - distance), np.full(count, height)])
+SIDES = ("front", "back", "left", "right")
+ASIDE = (-2.0, -1.0, 0.0, 1.0, 2.0)
+DISTANCE, STANDING = 2.5, 1.6
+"""m before the edge, and height of standing eyes; seated ones are at 1.2 m (common practice)."""
 
 
 def eyes_facing(
-    targets: Array, left: float, right: float, front: float = 0.0, distance: float = 2.5, height: float = 1.6
+    targets: Array,
+    side: str,
+    box: tuple[float, float, float, float],
+    height: float = STANDING,
+    distance: float = DISTANCE,
 ) -> Array:
-    """Five eyes for each target, m, (m, 5, 3): straight before it and 1 and 2 m to either side, kept to the frontage.
+    """Five eyes for each target, m, (m, 5, 3): straight before it and 1 and 2 m to either side, kept to the run of that side.
 
-    Nobody judges a plant from far along the border, and the work no longer grows with its length.
+    side: front, back, left or right; box: left, front, right and back of the bed, m. Nobody judges a plant from far along
+    the border, and the work no longer grows with its length.
     """
-    x = np.clip(targets[:, :1] + np.array([-2.0, -1.0, 0.0, 1.0, 2.0]), left, right)
-    return np.stack([x, np.full_like(x, front - distance), np.full_like(x, height)], axis=2)
+    left, front, right, back = box
+    if side in ("front", "back"):
+        x = np.clip(targets[:, :1] + np.array(ASIDE), left, right)
+        y = np.full_like(x, front - distance if side == "front" else back + distance)
+    else:
+        y = np.clip(targets[:, 1:2] + np.array(ASIDE), front, back)
+        x = np.full_like(y, left - distance if side == "left" else right + distance)
+    return np.stack([x, y, np.full_like(x, height)], axis=2)
 
 
 def elevation(left: float, right: float, crowns: Iterable[tuple[float, Crown]], cell: float = 0.1) -> list[float]:

@@ -7,59 +7,54 @@ from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import metres, month
 from bedfellow.schema.values import YEAR, month_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
-SEASON = 3
+SEASONS = (3, 10)
 MOST_MEMBERS = 12
 
 
 def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """Bulb leaves that die in view: week by week, by the sight lines of somebody walking along the front."""
+    """Bulb leaves that die in view: week by week, by the sight lines of somebody walking along each side it is seen from."""
     for planting in border.plantings:
         traits = planting.traits
-        if (
-            planting.life_form != "bulb"
-            or not planting.points
-            or planting.temporary
-            or traits.yes("returns_yearly") is False
-        ):
+        if planting.life_form != "bulb" or not planting.points or planting.temporary:
             continue
-        decline, leaf = traits.window("die_back"), traits.measure("leaf_height_in_decline")
+        if traits.yes("returns_yearly") is False or traits.step("die_back_tidiness") == 1:
+            continue
+        decline, leaf = border.window(planting, "die_back"), traits.measure("leaf_height_in_decline")
         if leaf is not None and leaf.typical <= limits["low_leaves"]:
             continue
         if decline is None or leaf is None:
-            wanting = [n for n, v in (("die_back", decline), ("leaf_height_in_decline", leaf)) if v is None]
-            yield Unjudged("BULB-01", planting.key, tuple(wanting), planting.path)
-            continue
-        if traits.step("die_back_tidiness") == 1:
+            wanting = [border.wanting(planting, "die_back")] if decline is None else []
+            yield Unjudged(
+                planting.key, tuple(wanting + (["leaf_height_in_decline"] if leaf is None else [])), planting.path
+            )
             continue
         first, last = round(decline.start.typical), round(decline.end.typical)
         weeks = [(day - 1) % YEAR + 1 for day in range(first, max(last, first + 1), 7)]
-        hidden = [_hidden(border, planting, leaf.typical, day) for day in weeks]
-        poor = [week for week, share in zip(weeks, hidden, strict=True) if round(share, 2) < limits["hidden"]]
-        if 2 * len(poor) < len(weeks):
-            continue
-        mean = sum(hidden) / len(hidden)
-        yield Finding(
-            "BULB-01", "warning", (planting.key,),
-            f"The leaves of {planting.title}, {metres(leaf.typical)} tall, die back in view from {month(month_of(weeks[0]))} to "
-            f"{month(month_of(weeks[-1]))}: on average {mean:.0%} of them is hidden, and {len(poor)} of {len(weeks)} weeks "
-            f"stay under {limits['hidden']:.0%}.",
-            planting.path, (), {"hidden_by_week": [round(share, 2) for share in hidden], "limit": limits["hidden"], "season": SEASON},
-            mend=f"Put something leafy by {month(month_of(weeks[0]))}, at least {metres(0.8 * leaf.typical)} tall, within "
-            f"60 cm in front of {planting.key}, or move the drift back.",
-        )  # fmt: skip
+        for season in SEASONS:
+            if not border.present(planting, season):
+                continue
+            hidden = [round(_hidden(border, planting, leaf.typical, season, day), 2) for day in weeks]
+            poor = sum(share < limits["hidden"] for share in hidden)
+            if 2 * poor < len(weeks):
+                continue
+            yield Finding(
+                "warning", (planting.key,), planting.path,
+                {"plant": planting.title, "key": planting.key, "height": leaf.typical, "masker": round(0.8 * leaf.typical, 2),
+                 "from": month_of(weeks[0]), "to": month_of(weeks[-1]), "hidden": round(sum(hidden) / len(hidden), 2),
+                 "hidden_by_week": hidden, "poor": poor, "weeks": len(weeks), "limit": limits["hidden"], "season": season},
+            )  # fmt: skip
+            break
 
 
-def _hidden(border: Border, planting: Planting, leaf_height: float, day: float) -> float:
-    """Share of the drift's dying leaf area that nobody walking along the front sees on a day."""
+def _hidden(border: Border, planting: Planting, leaf_height: float, season: int, day: float) -> float:
+    """Share of the drift's dying leaf area that nobody sees on a day, from the viewing place that sees most of it."""
     spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
     leaves = crown_of("clump", leaf_height, spread.typical if spread else leaf_height, 0.0)
-    seen, weights = border.seen_from_front(planting, leaves, SEASON, day, MOST_MEMBERS)
-    # Hidden means hidden from all five places that a walker takes before the plant: their mean.
-    return 1.0 - float((seen.mean(axis=1) * weights).sum() / weights.sum())
+    # A walker along a side takes five places before each plant: their mean counts.
+    return 1.0 - border.seen([(planting, leaves)], season, day, MOST_MEMBERS)[planting.number].walking()

@@ -22,21 +22,22 @@ def unwanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
         for a, b in combinations(border.plantings, 2):
             if not ((_is(a, one) and _is(b, other)) or (_is(a, other) and _is(b, one))):
                 continue
-            first, second = a.traits.window("flower"), b.traits.window("flower")
+            apart = round(a.distance_to(b), 2)
+            if apart > limits["distance"]:
+                continue
+            first, second = border.window(a, "flower"), border.window(b, "flower")
             if first is None or second is None:
                 unknown = a if first is None else b
-                yield Unjudged("COLOUR-02", unknown.key, ("flower",), unknown.path)
+                yield Unjudged(unknown.key, (border.wanting(unknown, "flower"),), unknown.path)
                 continue
-            apart = round(a.distance_to(b), 2)
             chance = round(probability_together(_span(first), _span(second), limits["days"]), 2)
-            if apart > limits["distance"] or chance <= limits["note"]:
+            if chance <= limits["note"]:
                 continue
             yield Finding(
-                "COLOUR-02", "warning" if chance > limits["warning"] else "note", tuple(sorted((a.key, b.key))),
-                f"{a.title} and {b.title}, a pair that the brief avoids, will flower together for a week or more in "
-                f"{round(10 * chance) or 1} years out of ten, {apart:.1f} m apart.",
-                ("brief", "avoid", number), ((a.path, a.key), (b.path, b.key)), {"chance": chance, "distance": apart},
-                mend="Choose an earlier or later cultivar of one, or set them where they are not seen together.",
+                "warning" if chance > limits["warning"] else "note", tuple(sorted((a.key, b.key))), ("brief", "avoid", number),
+                {"first": a.title, "second": b.title, "chance": chance, "years": round(10 * chance) or 1, "distance": apart,
+                 "days": limits["days"]},
+                ((a.path, a.key), (b.path, b.key)),
             )  # fmt: skip
 
 

@@ -10,21 +10,25 @@ from bedfellow.rules.finding import Finding, Unjudged
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
-MID_JULY = 196
+SEASONS = (2, 3)
 
 
 def bare_soil(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """Ground still open at the height of the second and third seasons."""
-    found = {season: border.cover(season, MID_JULY) for season in (2, 3)}
-    poor = [season for season in (2, 3) if round(found[season], 2) < limits[f"season_{season}"]]
-    if not poor:
+    """Ground still open in the month of greatest cover of the second and third seasons."""
+    if border.plan.borders and all(bed.style == "gravel" for bed in border.plan.borders):
+        return
+    for planting in border.plantings:
+        if border.crown(planting, SEASONS[0]) is None and not planting.supported:
+            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
+            yield Unjudged(planting.key, wanting, planting.path)
+    covered = {season: border.greatest_cover(season) for season in SEASONS}
+    if all(round(covered[season][0], 2) >= limits[f"season_{season}"] for season in SEASONS):
         return
     mulch = border.plan.mulch
     depth = (mulch and mulch.depth) or 0.0
+    (second, month), (third, _) = covered.values()
     yield Finding(
-        "COVER-01", "note" if depth >= limits["mulch"] else "warning", (),
-        f"Leaves cover {found[2]:.0%} of the ground at the height of the second summer and {found[3]:.0%} in the third; "
-        f"{limits['season_2']:.0%} and {limits['season_3']:.0%} close a border in time.",
-        ("plants",), (), {"cover": {str(season): round(share, 2) for season, share in found.items()}},
-        mend="Plant the ground cover closer, or fill the gaps with annuals for two summers.",
+        "note" if depth >= limits["mulch"] else "warning", (), ("plants",),
+        {"second": round(second, 2), "third": round(third, 2), "least_second": limits["season_2"], "least_third": limits["season_3"],
+         "month": month, "mulch": depth},
     )  # fmt: skip

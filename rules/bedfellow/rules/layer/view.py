@@ -2,70 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.border.crown import crown_of
+from bedfellow.rules.border.crown import Crown, crown_of
+from bedfellow.rules.border.phenology import share_of_month
 from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import month
-from bedfellow.schema.values import YEAR, month_of
+from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
 SEASONS = (3, 10)
-LOW = 0.35
 MOST_MEMBERS = 9
+# Flowers of climbers and trees are over everybody's head, bulbs are up before the others.
+ABOVE = ("bulb", "climber", "tree")
+FLOWERLESS = ("fern", "bamboo")
 
 
 def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """In the middle of its flowering less than a third of a plant is seen from the place that sees it best."""
+    """In most months of its flowering too little of a plant is seen from the place that sees it best."""
     if not border.plan.borders:
         return
+    flowering: dict[int, list[int]] = {}
     for planting in border.plantings:
-        window = planting.traits.window("flower")
-        if (
-            window is None
-            or planting.life_form in ("bulb", "climber", "tree")
-            or planting.supported
-            or not planting.points
-        ):
+        if not _judged(border, planting, limits["low"]):
             continue
-        # What the plan puts beneath others is meant to run there, and a slight flower is not why a plant is there.
-        if planting.line.under or window.strength < 2:
-            continue
-        day = round((window.start.typical + window.end.typical) / 2 - 1) % YEAR + 1
-        for season in SEASONS:
-            crown = border.crown(planting, season)
-            if crown is None or crown.top <= LOW or _gone(planting, season):
+        window = border.window(planting, "flower")
+        if window is None:
+            if planting.life_form not in FLOWERLESS:
+                yield Unjudged(planting.key, (border.wanting(planting, "flower"),), planting.path)
+        elif window.strength >= limits["strength"]:
+            span = (window.start.typical, window.end.typical)
+            flowering[planting.number] = [
+                month for month in range(1, 13) if share_of_month(span, month) >= limits["share_of_month"]
+            ]
+    for season in SEASONS:
+        poor = _poor_months(border, flowering, season, limits["seen"])
+        for planting in border.plantings:
+            months = poor.get(planting.number)
+            if not months or 2 * len(months) < len(flowering[planting.number]):
                 continue
-            seen = round(_seen(border, planting, season, day), 2)
-            if seen >= limits["seen"]:
-                continue
-            when = month(month_of(day))
+            del flowering[planting.number]
             yield Finding(
-                "LAYER-01", "warning", (planting.key,),
-                f"{planting.title} flowers in {when} behind taller plants: by year {season} {seen:.0%} of it is seen from the best "
-                f"place along the front.",
-                planting.path, (), {"seen": seen, "limit": limits["seen"], "day_of_year": day, "season": season},
-                mend=f"Move {planting.key} forward, or change places with what stands before it.",
+                "warning", (planting.key,), planting.path,
+                {"plant": planting.title, "key": planting.key, "months": list(months), "seen": max(months.values()),
+                 "limit": limits["seen"], "season": season},
             )  # fmt: skip
-            break
 
 
-def _gone(planting: Planting, season: int) -> bool:
-    """A short-lived plant is not there any more."""
-    life = planting.traits.measure("lifespan")
-    return planting.temporary or (life is not None and life.typical < season)
+def _judged(border: Border, planting: Planting, low: float) -> bool:
+    # What the plan puts beneath others is meant to run there.
+    if planting.life_form in ABOVE or planting.supported or planting.temporary or planting.line.under:
+        return False
+    leafy = border.foliage_height(planting, SEASONS[0])
+    return leafy is None or leafy > low
 
 
-def _seen(border: Border, planting: Planting, season: int, day: int) -> float:
-    """Share of a planting in flower that is seen from the best of the five places before it."""
+def _poor_months(
+    border: Border, flowering: Mapping[int, Sequence[int]], season: int, least: float
+) -> dict[int, dict[int, float]]:
+    """By number of the planting the months in which too little is seen, with the share.
+
+    A plant is looked at no more as soon as it is known to be well seen in more than half of its months.
+    """
+    shapes = {
+        planting.number: (planting, shape)
+        for planting in border.plantings
+        if planting.number in flowering
+        and border.present(planting, season)
+        and (shape := _shape(border, planting, season))
+    }
+    poor: dict[int, dict[int, float]] = {number: {} for number in shapes}
+    well = dict.fromkeys(shapes, 0)
+    for month in range(1, 13):
+        looked_at = [
+            subject
+            for number, subject in shapes.items()
+            if month in flowering[number] and 2 * well[number] <= len(flowering[number])
+        ]
+        for number, seen in border.seen(looked_at, season, FIRST_DAYS[month - 1] + 14, MOST_MEMBERS).items():
+            share = round(seen.best(), 2)
+            if share < least:
+                poor[number][month] = share
+            else:
+                well[number] += 1
+    return poor
+
+
+def _shape(border: Border, planting: Planting, season: int) -> Crown | None:
+    """The plant in flower: its whole height counts, not the leaves alone."""
     size, leafy = border.size(planting, season), border.crown(planting, season)
-    assert size is not None and leafy is not None
-    # In flower the whole height counts, not the leaves alone.
+    if size is None or leafy is None:
+        return None
     height = max(size.height.typical, leafy.top)
-    shape = crown_of(planting.traits.word("habit") or "clump", height, 2 * leafy.greatest_radius, leafy.base)
-    seen, weights = border.seen_from_front(planting, shape, season, day, MOST_MEMBERS)
-    return float((seen * weights[:, None]).sum(axis=0).max() / weights.sum())
+    return crown_of(planting.traits.word("habit") or "clump", height, 2 * leafy.greatest_radius, leafy.base)

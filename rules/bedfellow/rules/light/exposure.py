@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
 
@@ -11,30 +11,43 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
-SEASONS = (3, 10)
+PLANTED, SEASONS = 1, (3, 10)
 SUN, SHADE = "full sun", "full shade"
+LEVELS: tuple[Level, ...] = ("note", "warning", "error")
+MIDSUMMER, FIRST_OF_MAY, FIRST_OF_JULY = 172, 121, 182
+
+
+class Year(NamedTuple):
+    """What a planting gets in a season, rounded as messages say it: hours on 21 June (of these from 11 to 16 h) and on
+    15 March, share of the open site's beam from April to September; in the south half a year later."""
+
+    season: int
+    june: float
+    midday: float
+    march: float
+    share: float
 
 
 def sun_lover_in_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A plant that wants full sun and nothing else, where it does not get it."""
     if border.plan.site.latitude is None:
-        yield Unjudged("LIGHT-01", "", ("site: latitude",), ("site",))
+        yield Unjudged("", ("site: latitude",), ("site",))
         return
-    yield from _wanting("LIGHT-01", border)
-    lovers = [p for p in border.plantings if set(p.traits.words("light") or ()) == {SUN} and _judged(p)]
-    for planting, years in _through_the_years(border, lovers):
-        for season, hours, _, share in years:
-            level = _shaded(hours, share, limits)
-            if level is None:
+    yield from _wanting(border)
+    lovers = [p for p in border.plantings if set(p.traits.words("light")) == {SUN} and _judged(p)]
+    for planting, years in _through_the_years(border, lovers, SEASONS):
+        summer, spring = _in_leaf_at_midsummer(border, planting), _early(border, planting)
+        for year in years:
+            level, case = _shaded(year, summer, spring, limits)
+            if level is None or not border.present(planting, year.season):
                 continue
             yield Finding(
-                "LIGHT-01", level, (planting.key,),
-                f"{planting.title} wants full sun and by year {season} gets {hours:.1f} hours on 21 June and "
-                f"{share:.0%} of the sun from April to September.",
-                (*planting.path, "at") if planting.line.at else planting.path, (),
-                {"hours_21_june": hours, "share": share, "season": season,
-                 "limit_hours": limits["warning_hours"], "limit_share": limits["warning_share"]},
-                mend=f"Move {planting.key} out of the shade, raise or thin what shades it, or choose a plant for part shade.",
+                level, (planting.key,), (*planting.path, "at") if planting.line.at else planting.path,
+                {"plant": planting.title, "key": planting.key, "hours": year.june, "spring_hours": year.march, "share": year.share,
+                 "season": year.season, "midsummer": "21 December" if border.south else "21 June",
+                 "half_year": "October to March" if border.south else "April to September",
+                 "spring": "15 September" if border.south else "15 March"},
+                case=case,
             )  # fmt: skip
             break
 
@@ -43,56 +56,89 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
     """A plant that wants shade, in the full sun of a summer's day."""
     site = border.plan.site
     if site.latitude is None:
-        yield Unjudged("LIGHT-02", "", ("site: latitude",), ("site",))
+        yield Unjudged("", ("site: latitude",), ("site",))
         return
-    lovers = [p for p in border.plantings if (w := set(p.traits.words("light") or ())) and SUN not in w and _judged(p)]
+    yield from _wanting(border)
+    lovers = [p for p in border.plantings if (w := set(p.traits.words("light"))) and SUN not in w and _judged(p)]
     # Where summers are cool, or the soil keeps moist, sun does less harm; coolness is known only when stated.
     cool = site.hottest_month_maximum is None or site.hottest_month_maximum < limits["cool_summer"]
-    for planting, years in _through_the_years(border, lovers):
-        moist = site.moisture in ("moist", "wet") or bool(planting.traits.yes("sun_if_moist"))
-        steps = (2 if set(planting.traits.words("light")) == {SHADE} else 1) - cool - moist
-        if steps < 0:
+    for planting, years in _through_the_years(border, lovers, (PLANTED, *SEASONS)):
+        if not _in_leaf_at_midsummer(border, planting):
             continue
-        level: Level = ("note", "warning", "error")[steps]
-        for season, hours, midday, share in years:
-            if not (hours > limits["hours"] and share > limits["share"] and midday >= limits["midday_hours"]):
-                continue
-            yield Finding(
-                "LIGHT-02", level, (planting.key,),
-                f"{planting.title} wants shade and stands in {hours:.1f} hours of sun on 21 June, {midday:.1f} of them between "
-                f"11 and 16 o'clock (year {season}).",
-                (*planting.path, "at") if planting.line.at else planting.path, (),
-                {"hours_21_june": hours, "midday_hours": midday, "share": share, "season": season},
-                mend=f"Move {planting.key} to the shaded side of something taller, or choose a plant for sun.",
-            )  # fmt: skip
-            break
+        moist = border.soil(planting).moisture in ("moist", "wet") or bool(planting.traits.yes("sun_if_moist"))
+        steps = (2 if set(planting.traits.words("light")) == {SHADE} else 1) - cool - moist
+        sunny = [year for year in years if _in_sun(year, limits) and border.present(planting, year.season)]
+        # What stands in the sun only until its neighbours have grown is a lesser matter.
+        passing = bool(sunny) and sunny[-1].season == PLANTED and len(years) > 1
+        if not sunny or steps - passing < 0:
+            continue
+        year = sunny[0]
+        yield Finding(
+            LEVELS[steps - passing], (planting.key,), (*planting.path, "at") if planting.line.at else planting.path,
+            {"plant": planting.title, "key": planting.key, "hours": year.june, "midday_hours": year.midday, "share": year.share,
+             "season": year.season, "midsummer": "21 December" if border.south else "21 June"},
+            case="passing" if passing else "lasting",
+        )  # fmt: skip
 
 
 def _through_the_years(
-    border: Border, plantings: Sequence[Planting]
-) -> Iterator[tuple[Planting, list[tuple[int, float, float, float]]]]:
-    """Each planting with (season, hours on 21 June, of these at midday, share of the open beam), rounded as messages say it."""
-    lit = {season: border.light(plantings, season) for season in SEASONS}
+    border: Border, plantings: Sequence[Planting], seasons: Sequence[int]
+) -> Iterator[tuple[Planting, list[Year]]]:
+    lit = {season: border.light(plantings, season) for season in seasons}
     for planting in plantings:
-        years = [(season, *found[planting.number]) for season, found in lit.items() if planting.number in found]
         yield (
             planting,
-            [(season, round(h, 1), round(midday, 1), round(share, 2)) for season, h, midday, _, share in years],
+            [
+                Year(season, round(june, 1), round(midday, 1), round(march, 1), round(share, 2))
+                for season, found in lit.items()
+                if planting.number in found
+                for june, midday, march, share in (found[planting.number],)
+            ],
         )
 
 
 def _judged(planting: Planting) -> bool:
-    """Bulbs live by the light of spring, and a climber has its head in the sun."""
-    return planting.life_form not in ("bulb", "climber") and not planting.temporary and not planting.supported
+    """A climber has its head in the sun, and a filler is gone before the shade closes."""
+    return planting.life_form != "climber" and not planting.temporary and not planting.supported
 
 
-def _wanting(code: str, border: Border) -> Iterator[Unjudged]:
+def _in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
+    """It has leaves then that live on: bulbs in decline need no light any more."""
+    day = MIDSUMMER + (182 if border.south else 0)
+    decline = border.window(planting, "die_back") if planting.life_form == "bulb" else None
+    return bool(border.in_leaf(planting, day) and (decline is None or decline.start.typical > day))
+
+
+def _early(border: Border, planting: Planting) -> bool:
+    """It flowers before May, or has its leaves in spring and loses them by July."""
+    later = 182 if border.south else 0
+    flower, leaf = border.window(planting, "flower"), border.window(planting, "in_leaf")
+    flowers = flower is not None and later + 32 <= flower.start.typical < FIRST_OF_MAY + later
+    return flowers or (leaf is not None and leaf.end.typical < FIRST_OF_JULY + later and not planting.evergreen)
+
+
+def _wanting(border: Border) -> Iterator[Unjudged]:
     for planting in border.plantings:
-        if _judged(planting) and not planting.traits.words("light"):
-            yield Unjudged(code, planting.key, ("light",), planting.path)
+        if not _judged(planting):
+            continue
+        if not planting.traits.words("light"):
+            yield Unjudged(planting.key, ("light",), planting.path)
+        elif border.crown(planting, SEASONS[0]) is None:
+            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
+            yield Unjudged(planting.key, wanting, planting.path)
 
 
-def _shaded(hours: float, share: float, limits: Mapping[str, Any]) -> Level | None:
-    if hours < limits["error_hours"] and share < limits["error_share"]:
-        return "error"
-    return "warning" if hours < limits["warning_hours"] or share < limits["warning_share"] else None
+def _shaded(year: Year, summer: bool, spring: bool, limits: Mapping[str, Any]) -> tuple[Level | None, str]:
+    if summer and year.june < limits["error_hours"] and year.share < limits["error_share"]:
+        return "error", "summer"
+    if summer and (year.june < limits["warning_hours"] or year.share < limits["warning_share"]):
+        return "warning", "summer"
+    if spring and year.march < limits["spring_hours"]:
+        return "warning", "spring"
+    return None, ""
+
+
+def _in_sun(year: Year, limits: Mapping[str, Any]) -> bool:
+    return bool(
+        year.june > limits["hours"] and year.share > limits["share"] and year.midday >= limits["midday_hours"]
+    )

@@ -19,30 +19,41 @@ PETS = {"cat": "cats", "cats": "cats", "dog": "dogs", "dogs": "dogs", "horse": "
 
 
 def harmful_in_reach(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """Plants known to harm those whom the brief says use the garden."""
+    """Plants known to harm those whom the brief says use the garden, or may use it for all that it says."""
+    brief = border.plan.brief
+    unstated = brief is None or brief.children is None
     who = _who(border, limits["child_age"])
-    if not who:
-        return
+    told: list[Planting] = []
     for planting in border.plantings:
         hazards = planting.traits.hazards()
         if hazards is None:
-            yield Unjudged("SAFE-01", planting.key, ("hazards",), planting.path)
+            yield Unjudged(planting.key, ("hazards",), planting.path)
             continue
-        harmful = [h for h in hazards if h.who in who and h.severity >= limits["severity"]]
+        serious = [h for h in hazards if h.severity >= limits["severity"]]
+        harmful = [h for h in serious if h.who in who]
+        if unstated and any(h.who == "people" for h in serious):
+            told.append(planting)
         if not harmful:
             continue
         worst = max(harmful, key=lambda hazard: hazard.severity)
         reach = _reach(border, planting)
         sourced = planting.traits.sourced("hazards")
         level: Level = "error" if worst.severity == 3 and sourced and reach <= limits["reach"] else "warning"
-        harmed = listed(sorted({h.who for h in harmful}))
-        near = f" It stands {metres(reach)} from a lawn, path or seat." if reach < inf else ""
+        if planting.line.client_informed and reach > limits["reach"]:
+            level = "note"
         yield Finding(
-            "SAFE-01", level, (planting.key,),
-            f"{planting.title} is known to harm {harmed}: {SEVERITY[worst.severity]} if {_how(worst.how)} ({worst.part}).{near}",
-            (*planting.path, "name"), (), {"hazards": [list(h) for h in harmful], "reach": None if reach == inf else round(reach, 2)},
-            confidence="high" if sourced else "medium",
-            mend="Choose another plant, or keep it at the back of a deep bed and tell the client.",
+            level, (planting.key,), (*planting.path, "name"),
+            {"plant": planting.title, "harmed": listed(sorted({h.who for h in harmful})), "severity": SEVERITY[worst.severity],
+             "how": _how(worst.how), "part": worst.part, "hazards": [list(h) for h in harmful],
+             "reach": None if reach == inf else round(reach, 2), "source": border.source(planting, "hazards"),
+             "near": f"It stands {metres(reach)} from a lawn, path or seat." if reach < inf else ""},
+            confidence="high" if sourced else "medium", case="harmful",
+        )  # fmt: skip
+    if told:
+        yield Finding(
+            "warning", (), ("brief",) if brief else ("plants",),
+            {"plants": listed([planting.title for planting in told])},
+            tuple(((*planting.path, "name"), planting.key) for planting in told), apart=("children",), confidence="high", case="unstated",
         )  # fmt: skip
 
 

@@ -6,124 +6,143 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
-    from bedfellow.rules.border.border import Border
+    from bedfellow.rules.border.border import Border, Soil
+    from bedfellow.rules.border.planting import Planting
+    from bedfellow.schema.values import Tolerance
 
 MOISTURE = ("", "dry", "well-drained", "moist well-drained", "moist", "wet")
 HEAVY = ("clay", "silty clay", "sandy clay", "clay loam", "silty clay loam")
+DRAINED = ("mound", "grit")
 
 
 def wrong_reaction(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """A soil reaction outside what the plant tolerates, or only outside what it prefers."""
-    site = border.plan.site
-    if site.ph is None:
-        yield Unjudged("SITE-01", "", ("site: ph",), ("site",))
-        return
-    low, high = site.ph
+    """A soil reaction outside what the plant tolerates."""
     for planting in border.plantings:
+        soil = border.soil(planting)
+        if soil.ph is None:
+            continue
         tolerated, lime = planting.traits.tolerance("ph_tolerated"), planting.traits.word("lime")
         if tolerated is None and lime is None:
-            yield Unjudged("SITE-01", planting.key, ("ph_tolerated", "lime"), planting.path)
+            yield Unjudged(planting.key, ("ph_tolerated", "lime"), planting.path)
             continue
-        found = _reaction(low, high, planting.traits, tolerated, lime, limits)
+        found = _reaction(soil, planting.traits, tolerated, lime, limits)
         if found is None:
             continue
-        level, why = found
-        soil = f"pH {low:g}" if low == high else f"pH {low:g} to {high:g}"
+        level, case = found
+        low, high = soil.ph
+        trait = "lime" if case == "lime" else "ph_tolerated"
         yield Finding(
-            "SITE-01", level, (planting.key,), f"{planting.title} {why}; the soil here has {soil}.",
-            (*planting.path, "name"), ((("site", "ph"), "the soil's reaction"),),
-            {"ph": [low, high], "tolerated": list(tolerated) if tolerated else None, "source": _source(planting, "ph_tolerated")},
-            confidence="high" if planting.traits.sourced("lime") or planting.traits.sourced("ph_tolerated") else "medium",
-            mend="Choose a plant for this soil; a raised bed of ericaceous soil serves a lime-hater. Chalk cannot be made acid.",
+            level, (planting.key,), (*planting.path, "name"),
+            {"plant": planting.title, "soil": f"pH {low:g}" if low == high else f"pH {low:g} to {high:g}",
+             "low": tolerated.lower if tolerated else None, "high": tolerated.upper if tolerated else None,
+             "source": border.source(planting, trait)},
+            ((soil.ph_at, "the soil's reaction"),), case=case,
+            confidence="high" if planting.traits.sourced(trait) else "medium",
         )  # fmt: skip
+    if border.plan.site.ph is None and border.plantings:
+        yield Unjudged("", ("site: ph",), ("site",))
 
 
 def _reaction(
-    low: float, high: float, traits: Any, tolerated: Any, lime: str | None, limits: Mapping[str, Any]
+    soil: Soil, traits: Any, tolerated: Tolerance | None, lime: str | None, limits: Mapping[str, Any]
 ) -> tuple[Level, str] | None:
     # The end of the stated range that suits the plant best is the favourable one.
+    low, high = soil.ph or (7.0, 7.0)
     if lime == "hates" and low >= limits["lime"]:
-        return ("error" if traits.sourced("lime") else "warning"), "hates lime"
+        return ("error" if traits.sourced("lime") else "warning"), "lime"
     if tolerated is not None:
         if round(low - tolerated.upper, 2) > limits["margin"]:
-            return "warning", f"tolerates up to pH {tolerated.upper:g}"
+            return "warning", "above"
         if round(tolerated.lower - high, 2) > limits["margin"]:
-            return "warning", f"tolerates no less than pH {tolerated.lower:g}"
+            return "warning", "below"
     return None
 
 
 def wrong_moisture(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Soil two steps wetter or drier than the plant bears, or winter-wet clay under one that rots in it."""
-    site = border.plan.site
-    if site.moisture is None:
-        yield Unjudged("SITE-02", "", ("site: moisture",), ("site",))
-        return
-    step = MOISTURE.index(site.moisture)
     for planting in border.plantings:
+        soil = border.soil(planting)
+        if soil.moisture is None:
+            continue
         borne = planting.traits.tolerance("moisture")
         if borne is None:
-            yield Unjudged("SITE-02", planting.key, ("moisture",), planting.path)
+            yield Unjudged(planting.key, ("moisture",), planting.path)
             continue
-        off = step - borne.upper if step > borne.upper else step - borne.lower if step < borne.lower else 0
-        rots = planting.traits.yes("bears_winter_wet") is False and site.texture in HEAVY
-        level: Level
-        if abs(off) >= limits["error_steps"]:
-            level = "error" if planting.traits.sourced("moisture") else "warning"
-        elif off >= 1 and rots:
-            level = "warning"
-        else:
+        step = MOISTURE.index(soil.moisture)
+        off = int(step - borne.upper if step > borne.upper else step - borne.lower if step < borne.lower else 0)
+        if off > 0 and soil.kind in DRAINED:
             continue
-        wants = MOISTURE[int(borne.lower)] + (f" to {MOISTURE[int(borne.upper)]}" if borne.upper != borne.lower else "")
+        rots = planting.traits.yes("bears_winter_wet") is False and soil.texture in HEAVY
+        if abs(off) < limits["error_steps"] and not (off >= 1 and rots):
+            continue
+        sourced = planting.traits.sourced("moisture")
         yield Finding(
-            "SITE-02", level, (planting.key,),
-            f"{planting.title} grows in {wants} soil; the soil here is {site.moisture}"
-            f"{' on heavy ' + site.texture if rots and off > 0 else ''}.",
-            (*planting.path, "name"), ((("site", "moisture"), "the soil's moisture"),),
-            {"moisture": site.moisture, "borne": [MOISTURE[int(s)] for s in borne], "steps": int(off)},
-            mend="Plant it on a mound or crest, or choose a plant for this soil." if off > 0 else "Choose a plant for drier soil.",
+            "error" if abs(off) >= limits["error_steps"] and sourced else "warning", (planting.key,), (*planting.path, "name"),
+            {"plant": planting.title, "moisture": soil.moisture, "borne": _words(borne), "steps": off, "texture": soil.texture or "",
+             "source": border.source(planting, "moisture")},
+            ((soil.moisture_at, "the soil's moisture"),), case="rots" if off > 0 and rots else "wet" if off > 0 else "dry",
+            confidence="high" if sourced else "medium",
         )  # fmt: skip
+    if border.plan.site.moisture is None and border.plantings:
+        yield Unjudged("", ("site: moisture",), ("site",))
+
+
+def _words(borne: Tolerance) -> str:
+    low, high = MOISTURE[int(borne.lower)], MOISTURE[int(borne.upper)]
+    return low if low == high else f"{low} to {high}"
 
 
 def not_hardy(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """A mean yearly minimum below the cold end of the plant's band."""
-    least = border.plan.site.minimum_temperature
-    if least is None:
-        yield Unjudged("SITE-03", "", ("site: minimum_temperature",), ("site",))
+    """A mean yearly minimum below the cold end of the plant's band; woody plants near that end in one note."""
+    site = border.plan.site.minimum_temperature
+    if site is None:
+        yield Unjudged("", ("site: minimum_temperature",), ("site",))
         return
+    near: list[tuple[Planting, float]] = []
     for planting in border.plantings:
-        if planting.temporary or planting.traits.word("life_form") in ("annual", "biennial"):
-            continue
-        if planting.traits.word("life_form") == "bulb" and planting.traits.yes("returns_yearly") is False:
+        if not _winters(planting):
             continue
         band = planting.traits.tolerance("minimum_temperature")
         if band is None:
-            yield Unjudged("SITE-03", planting.key, ("minimum_temperature",), planting.path)
+            yield Unjudged(planting.key, ("minimum_temperature",), planting.path)
             continue
+        least = site + _milder(border, planting, limits)
         below = round(band.lower - least, 1)
-        slow = planting.life_form in ("tree", "shrub")
         sourced = planting.traits.sourced("minimum_temperature")
-        level: Level
-        if below >= limits["error_margin"] and sourced:
-            level = "error"
-        elif below > 0:
-            level = "warning"
-        elif slow and below > -limits["near_margin"]:
-            level = "note"
-        else:
+        if below <= 0:
+            if planting.life_form in ("tree", "shrub") and below > -limits["near_margin"]:
+                near.append((planting, band.lower))
             continue
         yield Finding(
-            "SITE-03", level, (planting.key,),
-            f"{planting.title} is hardy to {band.lower:g} °C; the winter minimum here is {least:g} °C"
-            f"{', close to its limit' if level == 'note' else ''}.",
-            (*planting.path, "name"), ((("site", "minimum_temperature"), "mean of the yearly minima"),),
-            {"minimum": least, "hardy_to": band.lower, "source": _source(planting, "minimum_temperature")},
+            "error" if below >= limits["error_margin"] and sourced else "warning", (planting.key,), (*planting.path, "name"),
+            {"plant": planting.title, "minimum": round(least, 1), "hardy_to": band.lower, "below": below,
+             "source": border.source(planting, "minimum_temperature")},
+            ((("site", "minimum_temperature"), "mean of the yearly minima"),), case="below",
             confidence="high" if sourced else "medium",
-            mend="Choose a hardier plant, or plan to protect or lift it each winter.",
+        )  # fmt: skip
+    if near:
+        yield Finding(
+            "note", tuple(sorted(planting.key for planting, _ in near)), ("site", "minimum_temperature"),
+            {"plants": listed([f"{planting.title} to {lower:g} °C" for planting, lower in near]), "minimum": site},
+            tuple(((*planting.path, "name"), planting.key) for planting, _ in near), apart=("near",), case="near",
         )  # fmt: skip
 
 
-def _source(planting: Any, trait: str) -> str:
-    fact = planting.traits.fact(trait)
-    return fact.source if fact else "memory"
+def _winters(planting: Planting) -> bool:
+    """It is meant to come through the winter where it stands."""
+    if (
+        planting.temporary
+        or planting.life_form in ("annual", "biennial")
+        or planting.line.winter not in (None, "stays")
+    ):
+        return False
+    return not (planting.life_form == "bulb" and planting.traits.yes("returns_yearly") is False)
+
+
+def _milder(border: Border, planting: Planting, limits: Mapping[str, Any]) -> float:
+    """°C by which the plant's own place is milder than the site: a warm wall behind it, or colder: a container."""
+    container = -limits["container"] if planting.line.grown_in == "container" else 0.0
+    return container + (limits["warm_wall"] if border.warm_wall(planting, limits["wall_distance"]) else 0.0)

@@ -22,7 +22,7 @@ def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     for planting in border.plantings:
         if border.size(planting, SEASON) is None and not planting.supported:
             wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
-            yield Unjudged("SPACE-01", planting.key, wanting, planting.path)
+            yield Unjudged(planting.key, wanting, planting.path)
     for pair in border.neighbours(SEASON):
         if _may_touch(border, pair, limits["skirt"]):
             continue
@@ -30,22 +30,20 @@ def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
         if room is None:
             continue
         favourable, typical, needed = room
-        both_woody = pair.first.woody and pair.second.woody
-        level = _level(both_woody, favourable, typical, limits)
+        a, b = pair.first, pair.second
+        sourced = _sourced(a) and _sourced(b)
+        level = _level(a.woody and b.woody, sourced, favourable, typical, limits)
         if level is None:
             continue
-        short = needed - pair.distance
-        a, b = pair.first, pair.second
         spreads = [border.size(p, SEASON).spread.typical for p in (a, b)]  # type: ignore[union-attr]
         mover, other = (b, a) if len(b.points) <= len(a.points) else (a, b)
-        mend = f"Move {mover.title} {metres(0.95 * needed - pair.distance)} further from {other.key}, or choose a narrower plant."
         yield Finding(
-            "SPACE-01", level, tuple(sorted((a.key, b.key))),
-            f"{a.title} and {b.title} will grow into each other: {metres(pair.distance)} apart, they need "
-            f"{metres(needed)} by year {SEASON} (spreads {spreads[0]:.1f} and {spreads[1]:.1f} m), {metres(short)} more.",
-            (*mover.path, "at"), ((other.path, f"{other.key} stands here"),),
-            {"distance": round(pair.distance, 2), "needed": round(needed, 2), "q": round(typical, 2), "season": SEASON},
-            confidence="high" if _sourced(a, b) else "medium", mend=mend,
+            level, tuple(sorted((a.key, b.key))), (*mover.path, "at"),
+            {"first": a.title, "second": b.title, "distance": round(pair.distance, 2), "needed": round(needed, 2),
+             "short": round(needed - pair.distance, 2), "q": typical, "season": SEASON, "first_spread": round(spreads[0], 1),
+             "second_spread": round(spreads[1], 1), "mover": mover.title, "other": other.key,
+             "move": round(0.95 * needed - pair.distance, 2)},
+            ((other.path, f"{other.key} stands here"),), confidence="high" if sourced else "medium",
         )  # fmt: skip
 
 
@@ -77,17 +75,22 @@ def _room(border: Border, pair: Pair, least_shared: float) -> tuple[float, float
     return round(pair.distance / found[0], 2), round(pair.distance / found[1], 2), found[1]
 
 
-def _level(woody: bool, favourable: float, typical: float, limits: Mapping[str, Any]) -> Level | None:
-    if woody:
-        # Sizes from memory carry an error only when broken by half again at the favourable end.
-        if favourable < limits["woody_error_memory"]:
-            return "error"
-        return "warning" if typical < limits["woody_warning"] else None
-    return "warning" if typical < limits["other_warning"] else None
+def _level(woody: bool, sourced: bool, favourable: float, typical: float, limits: Mapping[str, Any]) -> Level | None:
+    if not woody:
+        return "warning" if typical < limits["other_warning"] else None
+    # Sizes from memory carry an error only when broken by half again at the favourable end.
+    if favourable < limits["woody_error" if sourced else "woody_error_memory"]:
+        return "error"
+    return "warning" if typical < limits["woody_warning"] else None
 
 
-def _sourced(*plantings: Planting) -> bool:
-    return all(p.traits.sourced("spread") and p.traits.sourced("height") for p in plantings)
+def _sourced(planting: Planting) -> bool:
+    """Height and spread in the tenth season rest on a published source or on the plan's word."""
+    traits = planting.traits
+    return bool(planting.line.clipped or planting.line.pruned_to) or all(
+        traits.sourced(ten if traits.fact(ten) else ultimate)
+        for ten, ultimate in (("height_10", "height"), ("spread_10", "spread"))
+    )
 
 
 def no_air(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -111,23 +114,18 @@ def no_air(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         if round(share, 2) <= limits["overlap"]:
             continue
         lift = low.top + 0.2
-        raisable = over.traits.yes("can_be_raised") and lift <= high.top / 3
-        mend = (
-            f"Raise the canopy of {over.title} to {metres(lift)}."
-            if raisable
-            else f"Choose a lower plant than {under.title}."
-        )
+        air = round(high.base - low.top, 2)
         yield Finding(
-            "SPACE-02", "warning", tuple(sorted((over.key, under.key))),
-            f"{under.title} stands under the skirt of {over.title}: by year {SEASON} {share:.0%} of its ground is shared, and "
-            f"there is {_gap(high.base - low.top)} its top ({metres(low.top)}) and the lowest leaves ({metres(high.base)}).",
-            under.path, ((over.path, "the canopy above"),),
-            {"overlap": round(share, 2), "air": round(high.base - low.top, 2), "season": SEASON}, mend=mend,
+            "warning", tuple(sorted((over.key, under.key))), under.path,
+            {"over": over.title, "under": under.title, "overlap": round(share, 2), "air": air, "gap": _gap(air),
+             "top": round(low.top, 2), "base": round(high.base, 2), "lift": round(lift, 2), "season": SEASON},
+            ((over.path, "the canopy above"),),
+            case="raise" if over.traits.yes("can_be_raised") and lift <= high.top / 3 else "lower",
         )  # fmt: skip
 
 
 def _gap(air: float) -> str:
-    return "no air between" if air <= 0 else f"only {metres(air)} between"
+    return "no air" if air <= 0 else f"only {metres(air)}"
 
 
 def _shade_mat(planting: Planting) -> bool:

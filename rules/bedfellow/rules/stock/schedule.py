@@ -11,6 +11,8 @@ from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
+    from bedfellow.schema.place import Path
+    from bedfellow.schema.plan import Plan
 
 
 def name_not_found(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -18,39 +20,62 @@ def name_not_found(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
     for line in border.unknown_names:
         near = border.near_names(line.name)
         yield Finding(
-            "STOCK-03", "error", (line.key,),
-            f"No plant is called '{line.name}'. {'Nearest: ' + listed(near) + '.' if near else 'No known name is near it.'}",
-            (*line.path, "name"), (), {"near": list(near)}, confidence="high",
-            mend=f"Write {near[0]}, or add a record of the plant." if near else "Correct the name, or add a record of the plant.",
+            "error", (line.key,), (*line.path, "name"),
+            {"name": line.name, "near": listed(near), "nearest": near[0] if near else ""},
+            confidence="high", case="near" if near else "unknown",
         )  # fmt: skip
     for planting in border.plantings:
         if planting.traits.matched in ("synonym", "common"):
-            kind = "a synonym of" if planting.traits.matched == "synonym" else "a common name of"
             yield Finding(
-                "STOCK-03", "note", (planting.key,), f"{planting.line.name} is {kind} {planting.traits.name}.",
-                (*planting.path, "name"), (), {"accepted": planting.traits.name}, confidence="high",
-                mend=f"Write {planting.traits.name}.",
+                "note", (planting.key,), (*planting.path, "name"), {"name": planting.line.name, "accepted": planting.traits.name},
+                confidence="high", case=planting.traits.matched,
             )  # fmt: skip
 
 
 def keys(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """A key that stands for two lines, or that something names and no line has."""
+    """A key that stands for two lines, that something names and no line has, or that the schedule leaves out."""
+    plan = border.plan
     lines = defaultdict(list)
-    for line in border.plan.lines:
+    for line in plan.lines:
         lines[line.key].append(line)
     for key, same in lines.items():
         if len(same) > 1:
             yield Finding(
-                "STOCK-07", "error", (key,), f"The key {key} stands for {len(same)} lines: {listed([line.name for line in same])}.",
-                (*same[1].path, "key"), tuple(((*line.path, "key"), "also here") for line in (same[0], *same[2:])),
-                {"lines": len(same)}, apart=("twice",), confidence="high", mend="Give each line a key of its own.",
+                "error", (key,), (*same[1].path, "key"), {"key": key, "lines": len(same), "names": listed([line.name for line in same])},
+                tuple(((*line.path, "key"), "also here") for line in (same[0], *same[2:])),
+                apart=("twice",), confidence="high", case="twice",
             )  # fmt: skip
-    for entry in border.plan.schedule:
-        if entry.key not in lines:
+    plants = set(lines) | {plant.key for plant in plan.retained}
+    structures = {structure.key for structure in plan.structures}
+    for key, path, where, known in _named(plan):
+        if key not in (structures if known == "structure" else plants):
             yield Finding(
-                "STOCK-07", "error", (entry.key,), f"The schedule names the key {entry.key}, and no line of the plan has it.",
-                (*entry.path, "key"), (), {}, apart=("undefined",), confidence="high", mend="Correct the key.",
+                "error", (key,), path, {"key": key, "where": where, "known": known}, apart=("undefined",), confidence="high",
+                case="undefined",
             )  # fmt: skip
+    scheduled = {entry.key for entry in plan.schedule}
+    for key, same in lines.items() if scheduled else ():
+        if key not in scheduled and same[0].mix is None:
+            yield Finding(
+                "error", (key,), same[0].path, {"key": key, "name": same[0].name}, apart=("unscheduled",), confidence="high",
+                case="unscheduled",
+            )  # fmt: skip
+
+
+def _named(plan: Plan) -> Iterator[tuple[str, Path, str, str]]:
+    """(key, path, where it is named, what it must be) of every key that something names."""
+    for entry in plan.schedule:
+        yield entry.key, (*entry.path, "key"), "The schedule", "line"
+    for task in plan.tasks:
+        for key in task.plants:
+            yield key, (*task.path, "plants"), f"The task '{task.task}'", "line"
+    for line in plan.lines:
+        for word, named, known in (
+            ("on", line.on, "structure"), ("through", line.through, "line"), ("under", line.under, "line"), ("fills", line.fills, "line"),
+            ("makes_way_for", (line.makes_way_for,) if line.makes_way_for else (), "line"),
+        ):  # fmt: skip
+            for key in named:
+                yield key, (*line.path, word), f"{line.key} ({word})", known
 
 
 def schedule_differs(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -64,10 +89,8 @@ def schedule_differs(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
         if entry.quantity is None or entry.key not in drawn or entry.quantity == drawn[entry.key]:
             continue
         yield Finding(
-            "STOCK-01", "error", (entry.key,),
-            f"The drawing has {drawn[entry.key]} of {entry.key}, the schedule {entry.quantity}.",
-            (*entry.path, "quantity"), ((paths[entry.key], "on the drawing"),),
-            {"drawn": drawn[entry.key], "scheduled": entry.quantity}, confidence="high", mend="Set one quantity to the other.",
+            "error", (entry.key,), (*entry.path, "quantity"), {"key": entry.key, "drawn": drawn[entry.key], "scheduled": entry.quantity},
+            ((paths[entry.key], "on the drawing"),), confidence="high",
         )  # fmt: skip
 
 
@@ -75,15 +98,14 @@ def area_differs(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding 
     """A drift whose quantity does not fit its area at the plan's own distance or density."""
     for line in border.plan.lines:
         ground, fit = line.ground, line.fitting
-        if ground is None or fit is None or line.quantity is None:
+        if ground is None or fit is None or line.quantity is None or line.scattered:
             continue
-        off = abs(line.quantity - fit) / fit
-        if round(off, 2) <= limits["warning"]:
+        off = round(abs(line.quantity - fit) / fit, 2) if fit else 1.0
+        if off <= limits["warning"]:
             continue
-        stated = f"{round(line.centres * 100)} cm centres" if line.centres else f"{line.per_m2:g} a square metre"
         yield Finding(
-            "STOCK-02", "error" if round(off, 2) > limits["error"] else "warning", (line.key,),
-            f"{line.name} ({line.key}): {line.quantity} are stated for {ground:.1f} m²; at {stated} that takes {round(fit)}.",
-            (*line.path, "quantity"), (), {"stated": line.quantity, "fit": round(fit), "area": round(ground, 2)},
-            confidence="high", mend=f"Set the quantity to {round(fit)}.",
+            "error" if off > limits["error"] else "warning", (line.key,), (*line.path, "quantity"),
+            {"plant": f"{line.name} ({line.key})", "stated": line.quantity, "fit": round(fit), "area": round(ground, 1), "off": off,
+             "distance": f"{round(line.centres * 100)} cm centres" if line.centres else f"{line.per_m2:g} a square metre"},
+            confidence="high",
         )  # fmt: skip

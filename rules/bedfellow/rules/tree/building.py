@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import distance_to
 
 if TYPE_CHECKING:
@@ -17,7 +16,8 @@ DEMAND = ("", "low", "moderate", "high")
 
 def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Distance to the nearest building under the zone of influence for the tree's water demand and mature height."""
-    buildings = [s for s in border.plan.structures if s.kind == "building" and len(s.points) >= 2]
+    # Whoever states the foundations, or the engineer's letter, has asked already.
+    buildings = [s for s in border.plan.structures if s.kind == "building" and len(s.points) >= 2 and not s.foundations]
     trees = [p for p in border.plantings if p.life_form == "tree" and p.points]
     if not buildings or border.plan.site.shrinkable is False:
         return
@@ -27,7 +27,7 @@ def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
             known = (border.plan.site.shrinkable, demand, height)
             names = ("site: shrinkable", "water_demand", "height")
             wanting = tuple(name for name, value in zip(names, known, strict=True) if value is None)
-            yield Unjudged("TREE-02", planting.key, wanting, planting.path)
+            yield Unjudged(planting.key, wanting, planting.path)
             continue
         zone = round(limits[DEMAND[demand]] * height.typical, 2)
         distance, building = min(
@@ -38,11 +38,8 @@ def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
         if distance >= zone:
             continue
         yield Finding(
-            "TREE-02", "note" if demand == 1 else "warning", (planting.key,),
-            f"{planting.title} stands {metres(distance)} from a building on shrinkable soil; with {DEMAND[demand]} water demand and "
-            f"{height.typical:g} m when mature its roots may matter within {metres(zone)}. Ask a structural engineer.",
-            (*planting.path, "at") if planting.line.at else planting.path, ((buildings[building].path, "the building"),),
-            {"distance": distance, "zone": zone, "water_demand": DEMAND[demand], "height": height.typical,
+            "note" if demand == 1 else "warning", (planting.key,), (*planting.path, "at") if planting.line.at else planting.path,
+            {"plant": planting.title, "distance": distance, "zone": zone, "water_demand": DEMAND[demand], "height": height.typical,
              "source": "NHBC Standards, chapter 4.2"},
-            mend="Choose a tree of lower water demand, or move it outside that distance.",
+            ((buildings[building].path, "the building"),),
         )  # fmt: skip

@@ -7,7 +7,6 @@ from math import pi, sqrt
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Level, Unjudged
-from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
@@ -36,7 +35,7 @@ def over_roots(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
         if tree.action != "keep" or not works:
             continue
         if not tree.stems:
-            yield Unjudged("TREE-01", tree.key, ("retained: stems",), tree.path)
+            yield Unjudged(tree.key, ("retained: stems",), tree.path)
             continue
         radius = round(root_protection_radius(tree.stems), 2)
         for work in works:
@@ -45,10 +44,8 @@ def over_roots(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
                 continue
             level: Level = "error" if work.by == "machine" else WORKS[work.kind]
             yield Finding(
-                "TREE-01", level, (tree.key,),
-                f"The {work.kind} comes within {metres(near)} of {tree.name} ({tree.key}), whose roots are protected within "
-                f"{metres(radius)} ({pi * radius**2:.0f} m²).",
-                work.path, ((tree.path, "the tree"),), {"distance": round(near, 2), "radius": radius, "source": "BS 5837:2012"},
-                apart=(work.kind,), confidence="high",
-                mend="Keep the work outside, or plant there by hand in single pits. Ask a qualified arborist first.",
+                level, (tree.key,), work.path,
+                {"work": work.kind, "tree": f"{tree.name} ({tree.key})", "distance": round(near, 2), "radius": radius,
+                 "area": round(pi * radius**2), "source": "BS 5837:2012"},
+                ((tree.path, "the tree"),), apart=(work.kind,), confidence="high",
             )  # fmt: skip

@@ -3,79 +3,123 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import inf
+from math import dist, inf
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import metres
+from bedfellow.rules.words import listed
+from bedfellow.schema.geometry import Point, cuts, distance_to
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
+    from bedfellow.schema.place import Path
 
 OPEN_GROUND = ("gravel", "paving", "path")
+WELCOME = ("allowed", "tolerated")
 # Metres a year that the edge of a clump advances, by class of the table of traits (upper end of each class but the last).
 ADVANCE = (0.02, 0.05, 0.15, 0.40, 0.60)
 SIZE_SEASON = 3
+DIVIDERS = ("root barrier",)
 
 
 def seeds_about(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """A free self-seeder near gravel, paving or a path, its seedheads left on."""
-    grounds = [s for s in border.plan.surfaces if s.kind in OPEN_GROUND]
+    """Free self-seeders near gravel, paving, a path or a neighbour, their seedheads left on: one finding an edge."""
+    grounds = _grounds(border)
+    if not grounds:
+        return
+    seeders = []
     for planting in border.plantings:
         seeding = planting.traits.step("self_seeding")
         if seeding is None:
-            if grounds:
-                yield Unjudged("VIGOUR-01", planting.key, ("self_seeding",), planting.path)
+            yield Unjudged(planting.key, ("self_seeding",), planting.path)
+        elif seeding >= limits["seeding"] and not planting.traits.yes("sterile") and not _tended(border, planting):
+            seeders.append(planting)
+    for number, (name, path, line, closed) in enumerate(grounds):
+        near = []
+        for planting in seeders:
+            reach = limits["wind_reach"] if planting.traits.word("dispersal") == "wind" else limits["reach"]
+            distance = min((distance_to(point, line, closed=closed) for point in planting.points), default=inf)
+            if round(distance, 2) < reach:
+                near.append((round(distance, 2), planting))
+        if not near:
             continue
-        tended = planting.line.status in ("allowed", "tolerated") or planting.line.deadheaded
-        if seeding < limits["seeding"] or planting.traits.yes("sterile") or tended:
-            continue
-        reach = limits["wind_reach"] if planting.traits.word("dispersal") == "wind" else limits["reach"]
-        for ground in grounds:
-            near = round(min(map(ground.distance_to, planting.points), default=inf), 2)
-            if near >= reach:
-                continue
-            yield Finding(
-                "VIGOUR-01", "warning", (planting.key,),
-                f"{planting.title} seeds itself {'everywhere' if seeding == 3 else 'freely'} and stands {metres(near)} from {ground.kind}, "
-                f"where seedlings will come up.",
-                planting.path, ((ground.path, ground.kind),), {"self_seeding": seeding, "distance": near, "limit": reach},
-                apart=(ground.kind,), mend=f"Take the seedheads off {planting.key} and state deadheaded: yes, or choose a sterile cultivar.",
-            )  # fmt: skip
-            break
+        yield Finding(
+            "warning", tuple(sorted(planting.key for _, planting in near)), path,
+            {"plants": listed([planting.title for _, planting in near]), "ground": name, "distance": min(d for d, _ in near),
+             "keys": listed([planting.key for _, planting in near])},
+            tuple((planting.path, planting.key) for _, planting in near), apart=(f"{name} {number + 1}",),
+            case="one" if len(near) == 1 else "several",
+        )  # fmt: skip
+
+
+def _grounds(border: Border) -> list[tuple[str, Path, tuple[Point, ...], bool]]:
+    """(name, path, line, whether the line is closed) of each place where seedlings are not wanted."""
+    found = [
+        (s.kind, s.path, s.outline or s.points, bool(s.outline))
+        for s in border.plan.surfaces
+        if s.kind in OPEN_GROUND and s.self_sown not in WELCOME
+    ]
+    found += [
+        ("the neighbour's ground", b.path, b.ends, False)
+        for b in border.plan.boundaries
+        if b.beyond == "neighbour" or (b.beyond is None and b.owner in ("neighbour", "shared"))
+    ]
+    return found
+
+
+def _tended(border: Border, planting: Planting) -> bool:
+    """Its seedlings are welcome, or its seedheads are taken off."""
+    line = planting.line
+    return bool(
+        line.status in WELCOME
+        or line.deadheaded
+        or any("deadhead" in task.task.lower() and line.key in task.plants for task in border.plan.tasks)
+    )
 
 
 def thug(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A spreader whose edge reaches a slow neighbour within five years."""
-    spreaders = [
-        p for p in border.plantings if (p.traits.step("spread_rate") or 0) >= limits["classes"] and not p.temporary
-    ]
-    for strong in spreaders:
-        rate = strong.traits.step("spread_rate") or 0
+    spreaders = []
+    for planting in border.plantings:
+        rate = planting.traits.step("spread_rate")
+        if rate is None:
+            yield Unjudged(planting.key, ("spread_rate",), planting.path)
+        elif rate >= limits["classes"] and not planting.temporary:
+            spreaders.append((planting, rate))
+    for strong, rate in spreaders:
+        reach = _reach(border, strong, rate, limits["years"])
         for weak in border.plantings:
             other = weak.traits.step("spread_rate")
-            if weak.number == strong.number or other is None or rate - other < limits["classes"]:
+            if weak.number == strong.number or other is None or rate - other < limits["classes"] or reach is None:
                 continue
             size = border.size(weak, SIZE_SEASON)
-            if size is None or _holds_its_own(weak, size.height.typical, limits["woody_height"]):
+            if size is None or _holds_its_own(border, weak, limits["woody_height"]):
                 continue
-            reach = _reach(border, strong, rate, limits["years"])
             gap = round(strong.distance_to(weak) - size.spread.typical / 2, 2)
-            if reach is None or gap >= reach:
+            if gap >= reach or _divided(border, strong, weak):
                 continue
             yield Finding(
-                "VIGOUR-02", "warning", tuple(sorted((strong.key, weak.key))),
-                f"{strong.title} spreads at the root by about {metres(ADVANCE[rate])} a year and will be among {weak.title}, which stays "
-                f"where it is, within {limits['years']} years.",
-                weak.path, ((strong.path, "the spreader"),), {"classes": [rate, other], "years": limits["years"]},
-                mend=f"Set them further apart, put an edge between them, or choose a clump-former in place of {strong.key}.",
+                "warning", tuple(sorted((strong.key, weak.key))), weak.path,
+                {"strong": strong.title, "weak": weak.title, "strong_key": strong.key, "classes": [rate, other], "advance": ADVANCE[rate],
+                 "years": limits["years"], "gap": gap},
+                ((strong.path, "the spreader"),),
             )  # fmt: skip
 
 
-def _holds_its_own(weak: Planting, height: float, woody_height: float) -> bool:
-    """Tall woody plants, bulbs and what leaves again are no victims; neither is ground cover under a shrub's skirt."""
-    return (weak.woody and height > woody_height) or weak.life_form in ("bulb", "tree", "annual") or weak.temporary
+def _holds_its_own(border: Border, weak: Planting, woody_height: float) -> bool:
+    """Tall woody plants, bulbs and what leaves again are no victims."""
+    size = border.size(weak, 10)
+    tall = weak.woody and size is not None and size.height.typical > woody_height
+    return tall or weak.life_form in ("bulb", "tree", "annual") or weak.temporary
+
+
+def _divided(border: Border, strong: Planting, weak: Planting) -> bool:
+    """A barrier in the ground stands between the nearest members."""
+    pairs = ((here, there) for here in strong.points for there in weak.points)
+    way = min(pairs, key=lambda pair: dist(*pair), default=None)
+    barriers = [s.points for s in border.plan.structures if s.kind in DIVIDERS and len(s.points) == 2]
+    return way is not None and any(cuts((line[0], line[1]), way) for line in barriers)
 
 
 def _reach(border: Border, strong: Planting, rate: int, years: float) -> float | None:

@@ -4,20 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from math import pi
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from bedfellow.rules.border.border import within
+from bedfellow.rules.border.seasons import within
 from bedfellow.rules.border.sight import elevation, longest_gap, occupied
 from bedfellow.rules.finding import Finding, Level, Unjudged
 from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import area
+from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
-SEASON = 10
-MID_JANUARY = 15
+GROWN, YOUNG = 10, 3
+STANDING = ("winter_outline", "bark", "standing_stems")
+
+
+class Skeleton(NamedTuple):
+    """form: share of the frontage, green: share of the ground, gap: the longest gap, from and to in metres."""
+
+    form: float
+    green: float
+    gap: tuple[float, float]
 
 
 def missing_skeleton(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -25,43 +34,55 @@ def missing_skeleton(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
     left, right = border.frontage()
     if right - left <= 0:
         return
-    standing = [p for p in border.plantings if _stands(p)]
-    crowns = [(x, crown) for p in standing if (crown := border.crown(p, SEASON)) for x, _ in p.points]
-    heights = elevation(left, right, crowns)
-    form = occupied(heights, limits["height"])
-    green = sum(
-        len(p.points) * pi * crown.greatest_radius**2
-        for p in border.plantings
-        if p.evergreen and (crown := border.crown(p, SEASON))
-    ) / sum(area(bed.outline) for bed in border.plan.borders)
-    few_forms, little_green = round(form, 2) < limits["form"], round(green, 2) < limits["evergreen"]
-    if not (few_forms or little_green):
-        return
-    brief = border.plan.brief
-    matters = bool(brief and brief.winter_matters)
-    level: Level = (
-        ("error" if matters else "warning") if few_forms and little_green else ("warning" if matters else "note")
-    )
-    start, end = longest_gap(heights, limits["height"])
-    cell = (right - left) / len(heights)
+    for planting in border.plantings:
+        if planting.traits.word("foliage") is None and planting.life_form in ("tree", "shrub", "subshrub", "climber"):
+            yield Unjudged(planting.key, ("foliage",), planting.path)
+    season, found = GROWN, _skeleton(border, GROWN, limits["height"])
+    level = _level(border, found, limits)
+    if level is None:
+        season, found = YOUNG, _skeleton(border, YOUNG, limits["height"])
+        if found.form >= limits["form"] or found.green >= limits["evergreen"]:
+            return
+        level = "note"
+    start, end = found.gap
     where = (
-        f" The largest gap is {metres((end - start) * cell)} long, from {metres(left + start * cell)} along the front."
+        f"The largest gap is {metres(end - start)} long, from {metres(start - left)} along the front."
         if end > start
         else ""
     )
     yield Finding(
-        "WINTER-01", level, (),
-        f"In January {form:.0%} of the frontage has a form of {metres(limits['height'])} or more, and {green:.0%} of the ground "
-        f"is evergreen; a border that holds in winter has {limits['form']:.0%} and {limits['evergreen']:.0%}.{where}",
-        ("plants",), (), {"form": round(form, 2), "evergreen": round(green, 2), "season": SEASON},
-        mend="Add an evergreen at the largest gap.",
+        level, (), ("plants",),
+        {"form": found.form, "evergreen": found.green, "height": limits["height"], "least_form": limits["form"],
+         "least_evergreen": limits["evergreen"], "season": season, "where": where, "month": border.month_here(1)},
+        case="young" if season == YOUNG else "grown",
     )  # fmt: skip
 
 
-def _stands(planting: Planting) -> bool:
-    if planting.evergreen or planting.line.hedge or (planting.traits.yes("marcescent") and planting.line.clipped):
-        return True
-    return any(
-        (window := planting.traits.window(trait)) is not None and within(window, MID_JANUARY)
-        for trait in ("winter_outline", "bark", "standing_stems")
+def _level(border: Border, found: Skeleton, limits: Mapping[str, Any]) -> Level | None:
+    few_forms, little_green = found.form < limits["form"], found.green < limits["evergreen"]
+    matters = bool(border.plan.brief and border.plan.brief.winter_matters)
+    if few_forms and little_green:
+        return "error" if matters else "warning"
+    if few_forms or little_green:
+        return "warning" if matters else "note"
+    return None
+
+
+def _skeleton(border: Border, season: int, height: float) -> Skeleton:
+    left, right = border.frontage()
+    here = [(p, crown) for p in border.plantings if border.present(p, season) and (crown := border.crown(p, season))]
+    heights = elevation(left, right, ((x, crown) for p, crown in here if _stands(border, p) for x, _ in p.points))
+    green = sum(len(p.points) * pi * crown.greatest_radius**2 for p, crown in here if p.evergreen)
+    ground = sum(area(bed.outline) for bed in border.plan.borders)
+    start, end = longest_gap(heights, height)
+    cell = (right - left) / len(heights)
+    return Skeleton(
+        round(occupied(heights, height), 2), round(green / ground, 2), (left + start * cell, left + end * cell)
     )
+
+
+def _stands(border: Border, planting: Planting) -> bool:
+    if planting.evergreen or (planting.traits.yes("marcescent") and planting.line.clipped):
+        return True
+    middle = FIRST_DAYS[border.month_here(1) - 1] + 14
+    return any((window := border.window(planting, trait)) and within(window, middle) for trait in STANDING)

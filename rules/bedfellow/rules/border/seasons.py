@@ -1,0 +1,115 @@
+"""When each plant of a plan leafs, flowers and dies back at its site, and how long it is there at all."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from bedfellow.rules.border.crown import Crown, crown_of
+from bedfellow.rules.border.growth import height_share
+from bedfellow.rules.border.phenology import region_of, shifted
+from bedfellow.rules.border.planting import Planting
+from bedfellow.rules.border.stature import HABIT, Stature
+from bedfellow.schema.values import YEAR, Window
+
+if TYPE_CHECKING:
+    from bedfellow.traits_db.snapshot import Store
+
+# Days from the first leaf to full height of what rises from the ground: common practice.
+RISE = 60
+LEAFY = (105, 310)  # mid April to early November: deciduous leaves where no dates are known
+FILLER_SEASONS = 2  # a filler without an end leaves after the second summer: common practice
+
+
+class Seasons(Stature):
+    """The plants of a plan through the year, by the calendar of the site."""
+
+    def __init__(self, plan: Any, store: Store) -> None:
+        super().__init__(plan, store)
+        self._windows: dict[tuple[int, str], Window | None] = {}
+        self._leaves: dict[int, tuple[float, float]] = {}
+
+    def present(self, planting: Planting, season: int) -> bool:
+        """The planting is still there in the nth season: fillers leave, and short-lived plants die out."""
+        if planting.temporary:
+            return season <= self._last_season(planting)
+        life = planting.traits.measure("lifespan")
+        return planting.line.status in ("allowed", "tolerated") or life is None or season <= life.high
+
+    def _last_season(self, planting: Planting) -> int:
+        """The last season of a temporary planting: the year in which it leaves, the first or second where that is not said."""
+        until, planted = planting.line.until, self.plan.planted
+        if until and planted:
+            return max(1, int(until[0] - planted[0]))
+        return FILLER_SEASONS if planting.line.fills else 1
+
+    @property
+    def south(self) -> bool:
+        """South of the equator, where seasons fall half a year later."""
+        return (self.plan.site.latitude or 0.0) < 0
+
+    def month_here(self, northern: int) -> int:
+        """The month (1 to 12) that has the season here of a month in the north."""
+        return (northern + 5) % 12 + 1 if self.south else northern
+
+    def window(self, planting: Planting, trait: str) -> Window | None:
+        """A window of the plant as it falls at the site; None where it is not known, or known from another part of the world.
+
+        Dates are shifted by latitude and altitude within a region, and by half a year across the equator.
+        """
+        known = (planting.number, trait)
+        if known not in self._windows:
+            self._windows[known] = self._here(planting.traits.window(trait))
+        return self._windows[known]
+
+    def _here(self, window: Window | None) -> Window | None:
+        if window is None:
+            return None
+        site = self.plan.site
+        region = region_of(site.latitude, site.longitude) or window.region
+        if region != window.region and not self.south:
+            return None
+        return shifted(window, site.latitude, site.altitude)
+
+    def wanting(self, planting: Planting, trait: str) -> str:
+        """What is missing where ``window`` is None: the trait, or its dates in this part of the world."""
+        window = planting.traits.window(trait)
+        return trait if window is None else f"{trait}: dates of this region, not of {window.region}"
+
+    def in_leaf(self, planting: Planting, day: float) -> bool:
+        """Living leaves on a day of the year."""
+        if planting.evergreen:
+            return True
+        start, end = self._leafy(planting)
+        return start <= day <= end or start <= day + YEAR <= end
+
+    def _leafy(self, planting: Planting) -> tuple[float, float]:
+        """First and last day in leaf; dates from another part of the world serve where there are no better ones."""
+        if planting.number not in self._leaves:
+            self._leaves[planting.number] = self._in_leaf(planting)
+        return self._leaves[planting.number]
+
+    def _in_leaf(self, planting: Planting) -> tuple[float, float]:
+        window = self.window(planting, "in_leaf") or planting.traits.window("in_leaf")
+        if window is not None:
+            return window.start.typical, window.end.typical
+        later = YEAR // 2 if self.south else 0
+        return LEAFY[0] + later, LEAFY[1] + later
+
+    def crown_on(self, planting: Planting, season: int, day: float) -> Crown | None:
+        """The leafy solid on a day of the nth season: what rises yearly is on its way up, or gone."""
+        crown = self.crown(planting, season)
+        if crown is None or not planting.rises_yearly or planting.evergreen:
+            return crown
+        start, end = self._leafy(planting)
+        share = height_share(day, start, min(start + RISE, end), end)
+        if share <= 0.05:
+            return None
+        if share >= 1:
+            return crown
+        habit = planting.traits.word("habit") or HABIT.get(planting.life_form, "clump")
+        return crown_of(habit, crown.top * share, 2 * crown.greatest_radius * max(share, 0.5), 0.0)
+
+
+def within(window: Window, day: float) -> bool:
+    """A day of the year lies in the typical window, which may cross New Year."""
+    return any(window.start.typical <= candidate <= window.end.typical for candidate in (day, day + YEAR))

@@ -1,0 +1,146 @@
+"""How much sun reaches each plant of a plan through all that stands about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import ceil
+from typing import TYPE_CHECKING, Any
+
+from bedfellow.rules.border.crown import Crown
+from bedfellow.rules.border.planting import Planting
+from bedfellow.rules.border.seasons import Seasons
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.light import Light
+    from bedfellow.rules.border.rays import Array, Screens, Solids
+    from bedfellow.traits_db.snapshot import Store
+
+# Share of the beam that passes a crown in leaf and bare: the middle of the eleven trees of Wilkinson 1992 (.11-.27,
+# .30-.54); evergreens and leafy herbs from common practice.
+PASSES_IN_LEAF, PASSES_BARE, PASSES_EVERGREEN, PASSES_HERB, PASSES_AIRY = 0.20, 0.50, 0.12, 0.30, 0.80
+
+
+class Shade(Seasons):
+    """The plants of a plan and its structures as bodies that shade one another."""
+
+    def __init__(self, plan: Any, store: Store) -> None:
+        super().__init__(plan, store)
+        self._solids: dict[tuple[int, tuple[float, ...], bool], tuple[Solids, Array]] = {}
+        self._passed: dict[int, tuple[float, float]] = {}
+
+    def light(self, plantings: Sequence[Planting], season: int) -> dict[int, tuple[float, float, float, float]]:
+        """Per planting number: hours on 21 June, of these from 11 to 16 h, hours on 15 March, share of the open beam.
+
+        Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
+        """
+        import numpy as np
+
+        from bedfellow.rules.border.light import days, light
+
+        receivers: list[tuple[float, float, float]] = []
+        owners: list[int] = []
+        for planting in plantings:
+            crown = self.crown(planting, season)
+            if crown is None:
+                continue
+            for x, y in _spots(planting, crown):
+                receivers.append((x, y, 0.9 * crown.top))
+                owners.append(planting.number)
+        if not receivers:
+            return {}
+        solids, passes = self.solids(season, days(self.plan.site.latitude))
+        got = light(
+            np.array(receivers), np.array(owners), self.plan.site.latitude, self._faces(), solids, passes, self.screens(),
+            self.plan.site.horizon or (),
+        )  # fmt: skip
+        return _means(owners, got)
+
+    def _faces(self) -> float:
+        site = self.plan.site
+        if site.faces is not None:
+            return float(site.faces)
+        return (float(site.north) + 180) % 360 if site.north is not None else 180.0
+
+    def solids(self, season: int, on_days: Sequence[float], risen: bool = False) -> tuple[Solids, Array]:
+        """All crowns in the nth season and what each lets through on each day, (n, days).
+
+        risen: plants that rise yearly have the height they have reached on the first of the days.
+        """
+        known = (season, tuple(on_days), risen)
+        if known not in self._solids:
+            self._solids[known] = self._standing(season, known[1], risen)
+        return self._solids[known]
+
+    def _standing(self, season: int, on_days: Sequence[float], risen: bool) -> tuple[Solids, Array]:
+        import numpy as np
+
+        from bedfellow.rules.border.rays import solids
+
+        rows, passes = [], []
+        for planting in self.plantings:
+            crown = self.crown_on(planting, season, on_days[0]) if risen else self.crown(planting, season)
+            if crown is None or planting.supported or not self.present(planting, season):
+                continue
+            through = [self._passes(planting, day) for day in on_days]
+            shape = (crown.base, crown.top, crown.c0, crown.c1, crown.c2, crown.mean_chord(), planting.number)
+            for point in planting.points:
+                rows.append((*point, *shape))
+                passes.append(through)
+        return solids(rows), np.array(passes, dtype=float).reshape(len(rows), len(on_days))
+
+    def _passes(self, planting: Planting, day: float) -> float:
+        """Share of the beam that passes the whole crown on a day; 1 when nothing stands there."""
+        if planting.number not in self._passed:
+            self._passed[planting.number] = (_passed(planting, True), _passed(planting, False))
+        in_leaf, bare = self._passed[planting.number]
+        return in_leaf if self.in_leaf(planting, day) else bare
+
+    def screens(self) -> Screens | None:
+        from bedfellow.rules.border.rays import screens
+
+        rows = []
+        for structure in self.plan.structures:
+            if structure.height is None or len(structure.points) < 2:
+                continue
+            points = list(structure.points)
+            if structure.kind == "building" and len(points) > 2:
+                points.append(points[0])
+            for (x0, y0), (x1, y1) in pairwise(points):
+                rows.append((x0, y0, x1, y1, 0.0, structure.height, structure.openness or 0.0))
+        return screens(rows) if rows else None
+
+
+def _passed(planting: Planting, leafy: bool) -> float:
+    """Share of the beam that passes the whole crown, in leaf or bare."""
+    traits = planting.traits
+    if planting.rises_yearly and not leafy:
+        return 1.0
+    if traits.yes("see_through"):
+        return PASSES_AIRY
+    named = traits.measure("transmittance_in_leaf" if leafy else "transmittance_bare")
+    if named is not None:
+        return named.typical
+    if planting.rises_yearly:
+        return PASSES_HERB
+    return PASSES_EVERGREEN if planting.evergreen else PASSES_IN_LEAF if leafy else PASSES_BARE
+
+
+def _spots(planting: Planting, crown: Crown, most: int = 6) -> list[tuple[float, float]]:
+    """Where light is taken: about the crown of a single plant, over the members of a drift."""
+    points = planting.points
+    if len(points) == 1:
+        (x, y), reach = points[0], crown.greatest_radius / 2
+        return [(x, y), (x + reach, y), (x - reach, y), (x, y + reach), (x, y - reach)]
+    step = max(1, ceil(len(points) / most))
+    return list(points[::step])
+
+
+def _means(owners: list[int], got: Light) -> dict[int, tuple[float, float, float, float]]:
+    sums: dict[int, list[float]] = {}
+    for index, owner in enumerate(owners):
+        row = sums.setdefault(owner, [0.0] * 5)
+        for column, values in enumerate((got.june_hours, got.midday_june_hours, got.march_hours, got.share)):
+            row[column] += float(values[index])
+        row[4] += 1
+    return {owner: (a / n, b / n, c / n, d / n) for owner, (a, b, c, d, n) in sums.items()}
