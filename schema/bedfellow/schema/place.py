@@ -64,11 +64,3 @@ Node = Place | Marks
 def marks_of(node: Node) -> Marks:
     """Marks of a scalar, mapping or sequence."""
     return node.marks if isinstance(node, Place) else node
-
-
-def spoken(path: Path) -> str:
-    """A path as people write it: ``plants[3].name``."""
-    text = ""
-    for step in path:
-        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else step
-    return text

@@ -62,11 +62,12 @@ class Taxon:
 
 @dataclass(slots=True)
 class Records:
-    """Taxa by name, sources by key, and what is wrong as ``file:line:column: message``."""
+    """Taxa by name, sources by key, and what is wrong as ``file:line:column: message``; spelt: names by their key."""
 
     taxa: dict[str, Taxon] = field(default_factory=dict)
     sources: dict[str, Mapping[str, Any]] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
+    spelt: dict[str, str] = field(default_factory=dict)
 
 
 def read_records(folders: Iterable[FilePath]) -> Records:
@@ -203,7 +204,7 @@ class _Reader:
             self.fault((*path, "name"), f"{taxon.name} has a record already, at {self.here[key]}")
             return
         self.here[key] = taxon.place
-        spelt = next((name for name in self.records.taxa if name_key(name) == key), taxon.name)
+        spelt = self.records.spelt.setdefault(key, taxon.name)
         former = self.records.taxa.get(spelt)
         self.records.taxa[spelt] = taxon if former is None else _overruled(former, taxon)
 

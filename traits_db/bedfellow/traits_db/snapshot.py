@@ -52,9 +52,9 @@ class Store:
         return [row[0] for row in self._connection.execute("SELECT name FROM taxon ORDER BY name")]
 
     def source(self, key: str) -> str:
-        """A source's title."""
-        row = self._connection.execute("SELECT title FROM source WHERE key = ?", (key,)).fetchone()
-        return row[0] if row else key
+        """A work by its author and title."""
+        row = self._connection.execute("SELECT author, title FROM source WHERE key = ?", (key,)).fetchone()
+        return ", ".join(part for part in row if part) if row else key
 
     def close(self) -> None:
         self._connection.close()

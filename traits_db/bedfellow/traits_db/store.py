@@ -7,7 +7,7 @@ import sqlite3
 from pathlib import Path
 
 from sqlalchemy import URL, UniqueConstraint, event
-from sqlmodel import Field, Session, SQLModel, create_engine
+from sqlmodel import Field, Session, SQLModel, create_engine, insert
 
 from bedfellow.schema.values import pack
 from bedfellow.traits_db.facts import MEMORY
@@ -106,15 +106,19 @@ def _write(session: Session, records: Records, version: str) -> None:
     for depth in range(len(RANKS)):  # those above go first: rows point at them
         session.add_all(row for name, row in rows.items() if _depth(name, records) == depth)
         session.flush()
-    session.add_all(
-        NameRow(key=key, text=text, kind=kind, taxon_id=_id(rows[name]))
+    names = [
+        {"key": key, "text": text, "kind": kind, "taxon_id": _id(rows[name])}
         for key, (text, kind, name) in _names(records).items()
-    )
-    session.add_all(
-        StatementRow(taxon_id=_id(rows[taxon.name]), trait=s.trait, value=json.dumps(pack(s.value)), source=s.source,
-                     method=s.method, confidence=s.confidence, date=s.date)
+    ]
+    statements = [
+        {"taxon_id": _id(rows[taxon.name]), "trait": s.trait, "value": json.dumps(pack(s.value)), "source": s.source,
+         "method": s.method, "confidence": s.confidence, "date": s.date}
         for taxon in records.taxa.values() for s in taxon.statements
-    )  # fmt: skip
+    ]  # fmt: skip
+    # Rows by the thousand go in as plain values: building an object for each took half of the time.
+    for table, values in ((NameRow, names), (StatementRow, statements)):
+        if values:
+            session.execute(insert(table), values)
 
 
 def _id(row: TaxonRow) -> int:

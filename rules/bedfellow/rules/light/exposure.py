@@ -139,6 +139,4 @@ def _shaded(year: Year, summer: bool, spring: bool, limits: Mapping[str, Any]) -
 
 
 def _in_sun(year: Year, limits: Mapping[str, Any]) -> bool:
-    return bool(
-        year.june > limits["hours"] and year.share > limits["share"] and year.midday >= limits["midday_hours"]
-    )
+    return bool(year.june > limits["hours"] and year.share > limits["share"] and year.midday >= limits["midday_hours"])
