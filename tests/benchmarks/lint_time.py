@@ -15,7 +15,6 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import count
 from pathlib import Path
@@ -57,8 +56,11 @@ def seconds(command: list[str]) -> float:
     return time.perf_counter() - start
 
 
-def on_another_day(command: list[str], days: Iterator[int] = count(1)) -> list[str]:
-    return [*command, "--today", (date(2026, 1, 1) + timedelta(next(days))).isoformat()]
+DAYS = count(1)
+
+
+def on_another_day(command: list[str]) -> list[str]:
+    return [*command, "--today", (date(2026, 1, 1) + timedelta(next(DAYS))).isoformat()]
 
 
 def peak(command: list[str]) -> int:

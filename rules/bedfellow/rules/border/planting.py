@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import dist, inf
 from typing import Any
 
@@ -25,6 +25,17 @@ class Planting:
     line: Any
     traits: TaxonTraits
     points: tuple[tuple[float, float], ...]
+    life_form: str = field(init=False)
+    evergreen: bool = field(init=False)
+    temporary: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        # Asked by every check: found once.
+        life_form, line = self.traits.word("life_form") or "", self.line
+        leaves = bool(line.fills or line.until or line.out or line.grown_as == "annual")
+        object.__setattr__(self, "life_form", life_form)
+        object.__setattr__(self, "evergreen", self.traits.word("foliage") == "evergreen")
+        object.__setattr__(self, "temporary", leaves or life_form == "annual")
 
     @property
     def key(self) -> str:
@@ -40,27 +51,12 @@ class Planting:
         return f"{self.traits.name} ({self.key})" if self.key != self.traits.name else self.traits.name
 
     @property
-    def life_form(self) -> str:
-        return self.traits.word("life_form") or ""
-
-    @property
     def woody(self) -> bool:
         return self.life_form in WOODY
 
     @property
     def rises_yearly(self) -> bool:
         return self.life_form in RISES_YEARLY
-
-    @property
-    def evergreen(self) -> bool:
-        return self.traits.word("foliage") == "evergreen"
-
-    @property
-    def temporary(self) -> bool:
-        return (
-            bool(self.line.fills or self.line.until or self.line.out or self.line.grown_as == "annual")
-            or self.life_form == "annual"
-        )
 
     @property
     def supported(self) -> bool:

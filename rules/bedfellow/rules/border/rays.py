@@ -241,7 +241,8 @@ def _by_bearing(
     far = distance + radius[solid]
     cuts = np.searchsorted(np.cumsum(count), np.arange(_PAIRS, int(count.sum()) + _PAIRS, _PAIRS)) + 1
     low = 0
-    for high in np.unique(np.minimum(cuts, len(count))):
+    # Not by numpy.unique, which loads the masked arrays that nobody needs.
+    for high in sorted(set(np.minimum(cuts, len(count)).tolist())):
         n = count[low:high]
         pair = np.repeat(np.arange(low, high), n)
         within = np.arange(len(pair)) - np.repeat(np.cumsum(n) - n, n)
@@ -251,7 +252,7 @@ def _by_bearing(
             kept = (near[pair] * steepness <= rise_above[pair]) & (far[pair] * steepness >= rise_below[pair])
             pair, direction = pair[kept], direction[kept]
         yield ray[pair], direction, solid[pair]
-        low = int(high)
+        low = high
 
 
 def _screen(passed: Array, origins: Array, directions: Array, reach: Array, screens: Screens) -> None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from bedfellow.rules.border.crown import crown_of
+from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.schema.values import YEAR, month_of
 
@@ -17,44 +17,66 @@ SEASONS = (3, 10)
 MOST_MEMBERS = 12
 
 
+class Dying(NamedTuple):
+    """A drift whose leaves die: their solid, and the days of the year in the middles of the weeks in which they do."""
+
+    planting: Planting
+    leaves: Crown
+    weeks: tuple[int, ...]
+
+
 def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Bulb leaves that die in view: week by week, by the sight lines of somebody walking along each side it is seen from."""
+    dying: dict[int, Dying] = {}
     for planting in border.plantings:
-        traits = planting.traits
-        if planting.life_form != "bulb" or not planting.points or planting.temporary:
+        if planting.life_form != "bulb" or planting.temporary or planting.traits.yes("returns_yearly") is False:
             continue
-        if traits.yes("returns_yearly") is False or traits.step("die_back_tidiness") == 1:
+        if planting.traits.step("die_back_tidiness") == 1:
             continue
-        decline, leaf = border.window(planting, "die_back"), traits.measure("leaf_height_in_decline")
+        decline, leaf = border.window(planting, "die_back"), planting.traits.measure("leaf_height_in_decline")
         if leaf is not None and leaf.typical <= limits["low_leaves"]:
             continue
         if decline is None or leaf is None:
             wanting = [border.wanting(planting, "die_back")] if decline is None else []
-            yield Unjudged(
-                planting.key, tuple(wanting + (["leaf_height_in_decline"] if leaf is None else [])), planting.path
-            )
+            wanting += ["leaf_height_in_decline"] if leaf is None else []
+            yield Unjudged(planting.key, tuple(wanting), planting.path)
             continue
-        first, last = round(decline.start.typical), round(decline.end.typical)
-        weeks = [(day - 1) % YEAR + 1 for day in range(first, max(last, first + 1), 7)]
-        for season in SEASONS:
-            if not border.present(planting, season):
-                continue
-            hidden = [round(_hidden(border, planting, leaf.typical, season, day), 2) for day in weeks]
-            poor = sum(share < limits["hidden"] for share in hidden)
+        spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
+        leaves = crown_of("clump", leaf.typical, spread.typical if spread else leaf.typical, 0.0)
+        dying[planting.number] = Dying(planting, leaves, _weeks(decline.start.typical, decline.end.typical))
+    for season in SEASONS:
+        hidden = _hidden(border, dying.values(), season)
+        for number, by_week in hidden.items():
+            planting, leaves, weeks = dying[number]
+            poor = sum(share < limits["hidden"] for share in by_week)
             if 2 * poor < len(weeks):
                 continue
+            del dying[number]
             yield Finding(
                 "warning", (planting.key,), planting.path,
-                {"plant": planting.title, "key": planting.key, "height": leaf.typical, "masker": round(0.8 * leaf.typical, 2),
-                 "from": month_of(weeks[0]), "to": month_of(weeks[-1]), "hidden": round(sum(hidden) / len(hidden), 2),
-                 "hidden_by_week": hidden, "poor": poor, "weeks": len(weeks), "limit": limits["hidden"], "season": season},
+                {"plant": planting.title, "key": planting.key, "height": leaves.top, "masker": round(0.8 * leaves.top, 2),
+                 "from": month_of(weeks[0]), "to": month_of(weeks[-1]), "hidden": round(sum(by_week) / len(by_week), 2),
+                 "hidden_by_week": by_week, "poor": poor, "weeks": len(weeks), "limit": limits["hidden"], "season": season},
             )  # fmt: skip
-            break
 
 
-def _hidden(border: Border, planting: Planting, leaf_height: float, season: int, day: float) -> float:
-    """Share of the drift's dying leaf area that nobody sees on a day, from the viewing place that sees most of it."""
-    spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
-    leaves = crown_of("clump", leaf_height, spread.typical if spread else leaf_height, 0.0)
-    # A walker along a side takes five places before each plant: their mean counts.
-    return 1.0 - border.seen([(planting, leaves)], season, day, MOST_MEMBERS)[planting.number].walking()
+def _weeks(first: float, last: float) -> tuple[int, ...]:
+    """The middles of the weeks of the year between two days, one at least."""
+    weeks = [day for day in range(4, 2 * YEAR, 7) if first <= day <= last] or [round((first + last) / 2)]
+    return tuple((day - 1) % YEAR + 1 for day in weeks)
+
+
+def _hidden(border: Border, dying: Iterable[Dying], season: int) -> dict[int, list[float]]:
+    """By number of the drift and week the share of its dying leaf area that nobody sees, from the place that sees most."""
+    here = [entry for entry in dying if border.present(entry.planting, season)]
+    shares: dict[tuple[int, int], float] = {}
+    for day in sorted({day for entry in here for day in entry.weeks}):
+        subjects = [(entry.planting, entry.leaves) for entry in here if day in entry.weeks]
+        for number, seen in border.seen(subjects, season, day, MOST_MEMBERS).items():
+            # A walker along a side takes five places before each plant: their mean counts.
+            shares[number, day] = round(1.0 - seen.walking(), 2)
+    return {
+        entry.planting.number: [shares[entry.planting.number, day] for day in entry.weeks]
+        for entry in here
+        if entry.planting.points
+    }
