@@ -202,3 +202,15 @@ def test_an_unknown_plant_is_marked_on_the_drawing(run):  # type: ignore[no-unty
     marks = [mark for mark in picture.iter("{http://www.w3.org/2000/svg}rect") if "regalle" in "".join(mark.itertext())]
     middle = [float(mark.get("x", 0)) + 9 for mark in marks]
     assert any(abs(x - 5 * 60) < 20 for x in middle), "at 5 m, beside the one in the list"
+
+
+def test_two_that_start_together_on_an_empty_cache(cache: Path) -> None:
+    """Each compiles store, validator and checks for itself; neither is disturbed, and one copy of each is left."""
+    (cache / "a.plan.yaml").write_text(PLAN, "utf-8")
+    command = [sys.executable, "-m", "bedfellow.linter.entry", "lint", "a.plan.yaml", "--format", "json"]
+    both = [subprocess.Popen(command, cwd=cache, stdout=subprocess.PIPE, text=True) for _ in range(2)]
+    told = [process.communicate()[0] for process in both]
+    assert [process.returncode for process in both] == [1, 1]
+    assert told[0] == told[1] and "SITE-01" in told[0]
+    kept = sorted(path.name for path in (cache / "bedfellow").rglob("*") if path.is_file())
+    assert kept == ["checks.json", "plan_validator.py", "store.sqlite"]

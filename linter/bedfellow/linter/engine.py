@@ -179,7 +179,8 @@ def _one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Findi
 
 
 def _told(fault: Fault) -> Finding:
-    sentence = fault.message[:1].upper() + fault.message[1:].rstrip(".") + "."
+    sentence = fault.message[:1].upper() + fault.message[1:].rstrip(".")
+    sentence += "" if sentence.endswith("?") else "."
     return Finding(
         "error", (), fault.path, apart=(str(fault.path),), confidence="high", code=fault.code, message=sentence
     )

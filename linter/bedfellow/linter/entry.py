@@ -47,3 +47,7 @@ def _run_and_keep(name: str) -> None:
         raise
     finally:
         sys.stdout, sys.stderr = stdout, stderr
+
+
+if __name__ == "__main__":
+    main()
