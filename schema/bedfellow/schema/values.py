@@ -123,7 +123,7 @@ def read_value(trait: Trait, raw: Any, climate: dict[str, Any] | None = None) ->
                 return False
             raise ValueError(f"{trait.name} is yes or no, not {raw!r}; leave it out when unknown")
         case "colour":
-            return _words(trait.name, raw)
+            return _colours(trait.name, raw)
         case "hazards":
             return tuple(_hazard(entry) for entry in _list(trait.name, raw))
         case "listings":
@@ -182,7 +182,7 @@ def _window(trait: Trait, raw: Any, climate: dict[str, Any]) -> Window:
         Day(start - START_SLACK, start, start + START_SLACK),
         Day(start + length * (1 - LENGTH_SLACK), end, start + length * (1 + LENGTH_SLACK)),
         strength,
-        _words(trait.name, raw.get("colours", [])),
+        _colours(trait.name, raw.get("colours", [])),
         climate.get("region", "europe"),
         climate.get("latitude", 51.5),
     )
@@ -252,6 +252,17 @@ def _words(name: str, raw: Any) -> tuple[str, ...]:
     if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
         raise ValueError(f"{name} is a word or a list of words, not {raw!r}")
     return tuple(words)
+
+
+def _colours(name: str, raw: Any) -> tuple[str, ...]:
+    """Names of the ISCC-NBS system."""
+    words = _words(name, raw)
+    if words:
+        from bedfellow.schema.colours import lab
+
+        for word in words:
+            lab(word)
+    return words
 
 
 def _list(name: str, raw: Any) -> list[Any]:
