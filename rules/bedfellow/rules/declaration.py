@@ -28,6 +28,7 @@ class Declaration:
 
     settings: name to {default, unit, about, basis}; right_when: name to the case in which the finding would be wrong;
     judge: ``module:function``; empty where the engine itself judges (PLAN).
+    traits: what a plant must be known by to be judged; life_forms: those that are judged, empty for all.
     says, advises: templates (``words.told``) of the message and of what would mend it, one or several by case; without
     advises, mend stands for it. whole_plan: judged only when every line of the plan could be read and recognised.
     The file's examples are read by ``examples``.
@@ -43,6 +44,7 @@ class Declaration:
     settings: Mapping[str, Mapping[str, Any]] = None  # type: ignore[assignment]
     seasons: tuple[int, ...] = ()
     traits: tuple[str, ...] = ()
+    life_forms: tuple[str, ...] = ()
     gives_way_to: tuple[str, ...] = ()
     right_when: Mapping[str, str] = None  # type: ignore[assignment]
     mend: str = ""
@@ -120,6 +122,6 @@ def _loaded(text: str) -> dict[str, Any]:
 
 def _declared(data: dict[str, Any]) -> Declaration:
     known = {**data, "settings": data.get("settings") or {}, "right_when": data.get("right_when") or {}}
-    for name in ("seasons", "traits", "gives_way_to"):
+    for name in ("seasons", "traits", "life_forms", "gives_way_to"):
         known[name] = tuple(data.get(name) or ())
     return Declaration(**known)
