@@ -151,7 +151,7 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
         if not declaration.judge or not _wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
-            wanting = "the whole plan: some lines have no place, or could not be read or recognised"
+            wanting = "the whole plan: some lines have no place or could not be read"
             said.append(Unjudged("", (wanting,), ("plants",), declaration.code))
             continue
         if declaration.whole_plan and not border.plantings:

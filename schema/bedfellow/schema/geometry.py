@@ -15,6 +15,7 @@ Point = tuple[float, float]
 
 # Staggered rows stand 0.866 of the distance between plants apart (equilateral triangles).
 ROWS = sqrt(3) / 2
+INSET = 0.4  # of the distance between plants: how far they keep off the edge of their outline (common practice)
 NO_GROUND = 1e-6  # m²: less is the rounding of coordinates
 
 
@@ -85,7 +86,8 @@ def staggered_grid(
 ) -> tuple[Point, ...]:
     """Exactly `number` points on a staggered grid clipped to an outline less its holes, shifted by the line's key alone.
 
-    The distance is narrowed until enough points fall on the ground; surplus ones are left out evenly. No points where the
+    They keep off the edge by nearly half their distance. It is narrowed until enough points fall on the ground; surplus ones
+    are left out evenly. No points where the
     holes leave no ground. ground: the net area in m², where it is known already.
     """
     ground = net_area(outline, holes) if ground is None else ground
@@ -93,12 +95,18 @@ def staggered_grid(
         return ((outline[0][0], outline[0][1]),) * number if outline and not holes else ()
     digest = sha256(key.encode()).digest()
     shift = (digest[0] / 256, digest[1] / 256)
-    apart = sqrt(ground / (number * ROWS))
-    for _ in range(60):
-        points = _grid(outline, apart, shift, holes)
-        if len(points) >= number:
-            return tuple(points[index * len(points) // number] for index in range(number))
-        apart *= 0.97
+    # Plants are set half their distance inside the edge of a drift, so that two drifts that touch keep it between them.
+    for inset in (INSET, 0.0):
+        apart = sqrt(ground / (number * ROWS))
+        for _ in range(40):
+            points = [
+                point
+                for point in _grid(outline, apart, shift, holes)
+                if not inset or distance_to(point, outline) >= inset * apart
+            ]
+            if len(points) >= number:
+                return tuple(points[index * len(points) // number] for index in range(number))
+            apart *= 0.97
     # A sliver that the grid misses: what is wanting stands where others do.
     middle = _ground(outline, holes).representative_point()
     spots = points or [(float(middle.x), float(middle.y))]

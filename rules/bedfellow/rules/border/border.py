@@ -12,12 +12,12 @@ Border(plan, store)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import atan2, ceil, degrees, floor, hypot
+from math import atan2, ceil, degrees, floor, hypot, sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.outlook import Outlook
 from bedfellow.rules.border.planting import Planting
-from bedfellow.schema.geometry import distance_to, inside, nearest_on
+from bedfellow.schema.geometry import ROWS, distance_to, inside, nearest_on
 from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
@@ -154,17 +154,27 @@ class Border(Outlook):
             and crown.base <= low_leaves
         )
 
+    @staticmethod
+    def _reach(planting: Planting, radius: float) -> float:
+        """Radius in m that a plant covers: in a drift whose plants touch, their leaves close the gaps between circles too."""
+        line = planting.line
+        if not line.outline or not line.ground:
+            return radius
+        apart = sqrt(line.ground / (len(planting.points) * ROWS))
+        return max(radius, apart / sqrt(3)) if 2 * radius >= apart else radius
+
     def _share_under(self, numbers: frozenset[int], season: int) -> float:
         from bedfellow.rules.border.cover import covered, ground_of, share
 
         known = (season, numbers)
         if known not in self._covered:
             circles = [
-                (x, y, crown.greatest_radius)
+                (x, y, self._reach(planting, crown.greatest_radius))
                 for planting in self.plantings
                 if planting.number in numbers and (crown := self.crown(planting, season))
                 for x, y in planting.points
             ]
+            circles += self.strangers
             grounds = [ground_of(bed.outline, size=0.1) for bed in self.plan.borders]
             area = sum(ground.area for ground in grounds)
             under = sum(ground.area * share(ground, covered(ground, circles)) for ground in grounds)

@@ -103,14 +103,16 @@ class Outlook(Shade):
         }
 
     def share_of_frontage(self, plantings: Iterable[Planting], season: int) -> float:
-        """Share of the run of frontage that the crowns of these plantings take up."""
+        """Share of the run of frontage that the crowns of these plantings take up, and plants that are not known."""
         left, right = self.frontage()
-        runs = sorted(
-            (max(left, x - crown.greatest_radius), min(right, x + crown.greatest_radius))
+        circles = [
+            (x, crown.greatest_radius)
             for planting in plantings
             if self.present(planting, season) and (crown := self.crown(planting, season))
             for x, _ in planting.points
-        )
+        ]
+        circles += [(x, radius) for x, _, radius in self.strangers]
+        runs = sorted((max(left, x - radius), min(right, x + radius)) for x, radius in circles)
         taken, reached = 0.0, left
         for start, end in runs:
             if end > reached:

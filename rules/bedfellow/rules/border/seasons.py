@@ -9,7 +9,7 @@ from bedfellow.rules.border.growth import height_share
 from bedfellow.rules.border.phenology import region_of, shifted
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.border.stature import HABIT, Stature
-from bedfellow.schema.values import YEAR, Window
+from bedfellow.schema.values import YEAR, Window, month_of
 
 if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
@@ -51,10 +51,25 @@ class Seasons(Stature):
         """The month (1 to 12) that has the season here of a month in the north."""
         return (northern + 5) % 12 + 1 if self.south else northern
 
+    def in_months(self, day: float, first: int, last: int) -> bool:
+        """A day of the year lies in the season here that these months (1 to 12, both included) are in the north."""
+        northern = (day - 1 + (YEAR / 2 if self.south else 0)) % YEAR + 1
+        return first <= month_of(int(northern)) <= last
+
+    def cut_down(self, planting: Planting, month: int) -> bool:
+        """By that month of a winter the plan's tasks have cut the planting down: from September on, or since New Year."""
+        winter = [self.month_here(m) for m in (9, 10, 11, 12, 1, 2, 3)]
+        before = winter[: winter.index(month) + 1] if month in winter else []
+        return any(
+            "cut" in task.task.lower() and planting.key in task.plants and task.month in before
+            for task in self.plan.tasks
+        )
+
     def window(self, planting: Planting, trait: str) -> Window | None:
         """A window of the plant as it falls at the site; None where it is not known, or known from another part of the world.
 
-        Dates are shifted by latitude and altitude within a region, and by half a year across the equator.
+        Dates are shifted by latitude and altitude where the site's longitude says that it lies in the same region, and by
+        half a year across the equator.
         """
         known = (planting.number, trait)
         if known not in self._windows:
@@ -65,10 +80,13 @@ class Seasons(Stature):
         if window is None:
             return None
         site = self.plan.site
-        region = region_of(site.latitude, site.longitude) or window.region
-        if region != window.region and not self.south:
-            return None
-        return shifted(window, site.latitude, site.altitude)
+        region = region_of(site.latitude, site.longitude)
+        if self.south:
+            return shifted(window, site.latitude, site.altitude)
+        # Without a longitude nobody knows whether the site lies where the dates were recorded: they stay as they are.
+        if region is None:
+            return window
+        return shifted(window, site.latitude, site.altitude) if region == window.region else None
 
     def wanting(self, planting: Planting, trait: str) -> str:
         """What is missing where ``window`` is None: the trait, or its dates in this part of the world."""

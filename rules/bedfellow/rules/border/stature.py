@@ -23,6 +23,8 @@ HABIT = {
     "fern": "rosette",
 }
 ESTABLISH = {"perennial": 3, "grass": 3, "fern": 4, "bulb": 1, "annual": 1, "biennial": 2}
+# Radius in m that a plant of which nothing is known is allowed, half of it in a drift: common practice.
+STRANGER = 0.6
 # A shrub as bought, where the plan does not say: common practice.
 SUPPLIED_SHARE, SUPPLIED_LEAST, SUPPLIED_MOST = 0.2, 0.2, 1.2
 
@@ -56,11 +58,17 @@ class Stature:
 
     @property
     def complete(self) -> bool:
-        """Every line was read, its plant recognised, and it has a place."""
-        return (
-            bool(self.plan.complete)
-            and not self.unknown_names
-            and all(planting.points or planting.supported for planting in self.plantings)
+        """Every line was read and has a place."""
+        return bool(self.plan.complete) and all(planting.points or planting.supported for planting in self.plantings)
+
+    @property
+    def strangers(self) -> tuple[tuple[float, float, float], ...]:
+        """Where plants that are not known stand: (x, y, radius) in metres, as wide as such a plant may well be.
+
+        What they would do is counted in favour of the plan, so that one name not found leaves the whole judged.
+        """
+        return tuple(
+            (x, y, STRANGER / 2 if line.outline else STRANGER) for line in self.unknown_names for x, y in members(line)
         )
 
     def near_names(self, name: str) -> tuple[str, ...]:

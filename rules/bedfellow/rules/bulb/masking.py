@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 SEASONS = (3, 10)
 MOST_MEMBERS = 12
+MASKS = 0.8  # of the leaf height: common practice
 
 
 class Dying(NamedTuple):
@@ -41,6 +42,11 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
             wanting += ["leaf_height_in_decline"] if leaf is None else []
             yield Unjudged(planting.key, tuple(wanting), planting.path)
             continue
+        middle = (decline.start.typical + decline.end.typical) / 2
+        if not border.in_months(middle, limits["from"], limits["to"]) or _planted_through(
+            border, planting, leaf.typical, middle
+        ):
+            continue
         spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
         leaves = crown_of("clump", leaf.typical, spread.typical if spread else leaf.typical, 0.0)
         dying[planting.number] = Dying(planting, leaves, _weeks(decline.start.typical, decline.end.typical))
@@ -58,6 +64,16 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
                  "from": month_of(weeks[0]), "to": month_of(weeks[-1]), "hidden": round(sum(by_week) / len(by_week), 2),
                  "hidden_by_week": by_week, "poor": poor, "weeks": len(weeks), "limit": limits["hidden"], "season": season},
             )  # fmt: skip
+
+
+def _planted_through(border: Border, bulbs: Planting, leaf_height: float, day: float) -> bool:
+    """The plan puts them under plants that stand nearly as high as their dying leaves by then."""
+    return any(
+        (over := border.by_key.get(key))
+        and (crown := border.crown_on(over, SEASONS[0], day))
+        and crown.top >= MASKS * leaf_height
+        for key in bulbs.line.under
+    )
 
 
 def _weeks(first: float, last: float) -> tuple[int, ...]:

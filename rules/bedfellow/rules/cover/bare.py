@@ -22,10 +22,11 @@ def bare_soil(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
             wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
             yield Unjudged(planting.key, wanting, planting.path)
     covered = {season: border.greatest_cover(season) for season in SEASONS}
-    if all(round(covered[season][0], 2) >= limits[f"season_{season}"] for season in SEASONS):
-        return
     mulch = border.plan.mulch
     depth = (mulch and mulch.depth) or 0.0
+    enough = limits["mulched"] if depth >= limits["mulch"] else 1.0
+    if all(round(covered[season][0], 2) >= round(enough * limits[f"season_{season}"], 2) for season in SEASONS):
+        return
     (second, month), (third, _) = covered.values()
     yield Finding(
         "note" if depth >= limits["mulch"] else "warning", (), ("plants",),

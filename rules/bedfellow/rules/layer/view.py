@@ -18,6 +18,7 @@ SEASONS = (3, 10)
 MOST_MEMBERS = 9
 # Flowers of climbers and trees are over everybody's head, bulbs are up before the others.
 ABOVE = ("bulb", "climber", "tree")
+COVERS = 2  # class of spread from which a low plant counts as ground cover
 FLOWERLESS = ("fern", "bamboo")
 
 
@@ -57,7 +58,8 @@ def _judged(border: Border, planting: Planting, low: float) -> bool:
     if planting.life_form in ABOVE or planting.supported or planting.temporary or planting.line.under:
         return False
     leafy = border.foliage_height(planting, SEASONS[0])
-    return leafy is None or leafy > low
+    covers = planting.traits.word("habit") == "mat" or (planting.traits.step("spread_rate") or 0) >= COVERS
+    return leafy is None or leafy > low or not covers
 
 
 def _poor_months(

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 PLANTED, SEASONS = 1, (3, 10)
 SUN, SHADE = "full sun", "full shade"
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
+# A plant that bears sun on moist soil is content with soil that is moist below a hand's depth.
+MOIST = ("moist well-drained", "moist", "wet")
 MIDSUMMER, FIRST_OF_MAY, FIRST_OF_JULY = 172, 121, 182
 
 
@@ -65,7 +67,7 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
     for planting, years in _through_the_years(border, lovers, (PLANTED, *SEASONS)):
         if not _in_leaf_at_midsummer(border, planting):
             continue
-        moist = border.soil(planting).moisture in ("moist", "wet") or bool(planting.traits.yes("sun_if_moist"))
+        moist = border.soil(planting).moisture in (MOIST if planting.traits.yes("sun_if_moist") else MOIST[1:])
         steps = (2 if set(planting.traits.words("light")) == {SHADE} else 1) - cool - moist
         sunny = [year for year in years if _in_sun(year, limits) and border.present(planting, year.season)]
         # What stands in the sun only until its neighbours have grown is a lesser matter.

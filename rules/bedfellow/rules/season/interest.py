@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.phenology import share_of_month
-from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 SEASONS = (3, 10)
 ORGANS = ("flower", "foliage_interest", "autumn_colour", "fruit", "bark", "seedhead", "winter_outline")
+STANDING = ("seedhead", "winter_outline", "bark")  # what the shears take
 GROWING = range(3, 11)  # March to October in the north
 FLOWERLESS = ("fern", "bamboo")
 
@@ -25,31 +26,51 @@ def empty_month(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
     for planting in border.plantings:
         if _unknown(border, planting):
             yield Unjudged(planting.key, (border.wanting(planting, "flower"),), planting.path)
-    holding = _by_month(border, limits["share_of_month"], 0)
-    for month in sorted({border.month_here(m) for m in GROWING} | must):
-        shares = [(season, round(border.share_of_frontage(holding[month], season), 2)) for season in SEASONS]
-        poor = [(season, share) for season, share in shares if share < limits["frontage"]]
-        if not poor:
-            continue
-        season, share = poor[0]
-        level: Level = "error" if month in must else "warning"
-        late_or_early = _by_month(border, limits["share_of_month"], limits["variation"])[month]
-        nearly = round(border.share_of_frontage(late_or_early, season), 2) >= limits["frontage"]
+    matters = sorted({border.month_here(m) for m in GROWING} | must)
+    in_turn = {turn: _by_month(border, limits["share_of_month"], turn * limits["variation"]) for turn in (0, -1, 1)}
+    at_risk = []
+    for month in matters:
+        poor = _poor(border, in_turn[0][month], limits["frontage"])
+        if poor is not None:
+            season, share = poor
+            yield Finding(
+                "error" if month in must else "warning", (), ("plants",),
+                {"month": month, "share_of_frontage": share, "limit": limits["frontage"], "season": season},
+                apart=(f"month-{month:02d}",), case="empty",
+            )  # fmt: skip
+        elif any(_poor(border, in_turn[turn][month], limits["frontage"]) for turn in (-1, 1)):
+            at_risk.append(month)
+    if at_risk:
         yield Finding(
-            "note" if nearly else level, (), ("plants",),
-            {"month": month, "share_of_frontage": share, "limit": limits["frontage"], "season": season},
-            apart=(f"month-{month:02d}",), case="nearly" if nearly else "empty",
-        )  # fmt: skip
+            "note",
+            (),
+            ("plants",),
+            {"months": at_risk, "days": limits["variation"]},
+            apart=("at risk",),
+            case="at_risk",
+        )
 
 
-def _by_month(border: Border, least: float, slack: float) -> dict[int, list[Planting]]:
-    """The plantings of interest in each month, their dates off by so many days either way."""
+def _poor(border: Border, holding: list[Planting], least: float) -> tuple[int, float] | None:
+    """The first season in which these plantings take up too little of the frontage, with the share; None where they do in none."""
+    shares = ((season, round(border.share_of_frontage(holding, season), 2)) for season in SEASONS)
+    return next(((season, share) for season, share in shares if share < least), None)
+
+
+def _by_month(border: Border, least: float, later: float) -> dict[int, list[Planting]]:
+    """The plantings of interest in each month of a year that is so many days late."""
     found: dict[int, list[Planting]] = {month: [] for month in range(1, 13)}
     for planting in border.plantings:
-        windows = [window for organ in ORGANS if (window := border.window(planting, organ))]
-        spans = [(window.start.typical - slack, window.end.typical + slack) for window in windows]
+        windows = {organ: window for organ in ORGANS if (window := border.window(planting, organ))}
         for month, holding in found.items():
-            if planting.evergreen or any(share_of_month(span, month) >= least for span in spans):
+            cut = border.cut_down(planting, month)
+            spans = [
+                (window.start.typical + later, window.end.typical + later)
+                for organ, window in windows.items()
+                if not (cut and organ in STANDING)
+            ]
+            leafy = planting.evergreen and not (cut and planting.rises_yearly)
+            if leafy or any(share_of_month(span, month) >= least for span in spans):
                 holding.append(planting)
     return found
 

@@ -112,7 +112,7 @@ def not_hardy(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
         least = site + _milder(border, planting, limits)
         below = round(band.lower - least, 1)
         sourced = planting.traits.sourced("minimum_temperature")
-        if below <= 0:
+        if below <= (0 if sourced else limits["memory_margin"]):
             if planting.life_form in ("tree", "shrub") and below > -limits["near_margin"]:
                 near.append((planting, band.lower))
             continue

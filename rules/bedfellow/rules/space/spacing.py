@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 SEASON = 10
+GROUP = 3  # plants; more are a drift, of which some may stand under a skirt
 
 
 def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -105,13 +106,17 @@ def no_air(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         # Only a woody canopy over a plant that is meant to live beneath it; equals are judged by SPACE-01.
         if not over.woody or under.life_form in ("bulb", "tree") or under.temporary or low.top > high.top / 2:
             continue
-        if over.traits.yes("light_skirt") or _shade_mat(under) or high.base - low.top >= limits["air"]:
+        if (
+            over.traits.yes("light_skirt")
+            or _shade_mat(under, low.top, limits["low"])
+            or high.base - low.top >= limits["air"]
+        ):
             continue
         shared = sum(
             lens(high.greatest_radius, low.greatest_radius, _apart(border, over, point)) for point in under.points
         )
         share = shared / (len(under.points) * pi * low.greatest_radius**2)
-        if round(share, 2) <= limits["overlap"]:
+        if round(share, 2) <= limits["drift_overlap" if len(under.points) > GROUP else "overlap"]:
             continue
         lift = low.top + 0.2
         air = round(high.base - low.top, 2)
@@ -128,9 +133,11 @@ def _gap(air: float) -> str:
     return "no air" if air <= 0 else f"only {metres(air)}"
 
 
-def _shade_mat(planting: Planting) -> bool:
-    return planting.traits.word("habit") in ("mat", "mound", "rosette", "clump") and bool(
-        {"part shade", "full shade"} & set(planting.traits.words("light"))
+def _shade_mat(planting: Planting, top: float, low: float) -> bool:
+    return (
+        top <= low
+        and planting.traits.word("habit") in ("mat", "mound", "rosette", "clump")
+        and bool({"part shade", "full shade"} & set(planting.traits.words("light")))
     )
 
 

@@ -79,32 +79,44 @@ def _tended(border: Border, planting: Planting) -> bool:
 
 
 def thug(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
-    """A spreader whose edge reaches a slow neighbour within five years."""
+    """A fast spreader whose edge reaches slow neighbours within five years: one finding a spreader."""
     spreaders = []
     for planting in border.plantings:
         rate = planting.traits.step("spread_rate")
         if rate is None:
             yield Unjudged(planting.key, ("spread_rate",), planting.path)
-        elif rate >= limits["classes"] and not planting.temporary:
+        elif rate >= limits["fast"] and not planting.temporary:
             spreaders.append((planting, rate))
     for strong, rate in spreaders:
         reach = _reach(border, strong, rate, limits["years"])
-        for weak in border.plantings:
-            other = weak.traits.step("spread_rate")
-            if weak.number == strong.number or other is None or rate - other < limits["classes"] or reach is None:
-                continue
-            size = border.size(weak, SIZE_SEASON)
-            if size is None or _holds_its_own(border, weak, limits["woody_height"]):
-                continue
-            gap = round(strong.distance_to(weak) - size.spread.typical / 2, 2)
-            if gap >= reach or _divided(border, strong, weak):
-                continue
-            yield Finding(
-                "warning", tuple(sorted((strong.key, weak.key))), weak.path,
-                {"strong": strong.title, "weak": weak.title, "strong_key": strong.key, "classes": [rate, other], "advance": ADVANCE[rate],
-                 "years": limits["years"], "gap": gap},
-                ((strong.path, "the spreader"),),
-            )  # fmt: skip
+        weak = [
+            (gap, other)
+            for other in border.plantings
+            if reach is not None and (gap := _gap(border, strong, rate, other, limits)) is not None and gap < reach
+        ]
+        if not weak:
+            continue
+        weak.sort(key=lambda found: (found[0], found[1].number))
+        yield Finding(
+            "warning", tuple(sorted([strong.key, *(other.key for _, other in weak)])), strong.path,
+            {"strong": strong.title, "weak": listed([other.title for _, other in weak]), "strong_key": strong.key, "class": rate,
+             "advance": ADVANCE[rate], "years": limits["years"], "gap": weak[0][0]},
+            tuple((other.path, f"{other.key} stays where it is") for _, other in weak), case="one" if len(weak) == 1 else "several",
+        )  # fmt: skip
+
+
+def _gap(border: Border, strong: Planting, rate: int, weak: Planting, limits: Mapping[str, Any]) -> float | None:
+    """Metres from the spreader's nearest plant to the edge of one that it would overrun; None where it would not."""
+    other = weak.traits.step("spread_rate")
+    if weak.number == strong.number or other is None or rate - other < limits["classes"]:
+        return None
+    size = border.size(weak, SIZE_SEASON)
+    if size is None or _holds_its_own(border, weak, limits["woody_height"]) or _divided(border, strong, weak):
+        return None
+    over, under = border.foliage_height(strong, SIZE_SEASON), border.foliage_height(weak, SIZE_SEASON)
+    if over is None or under is None or over < limits["height"] * under:
+        return None
+    return round(strong.distance_to(weak) - size.spread.typical / 2, 2)
 
 
 def _holds_its_own(border: Border, weak: Planting, woody_height: float) -> bool:

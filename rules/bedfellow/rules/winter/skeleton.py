@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import pi
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.border.seasons import within
 from bedfellow.rules.border.sight import elevation, longest_gap, occupied
 from bedfellow.rules.finding import Finding, Level, Unjudged
@@ -71,8 +72,12 @@ def _level(border: Border, found: Skeleton, limits: Mapping[str, Any]) -> Level 
 def _skeleton(border: Border, season: int, height: float) -> Skeleton:
     left, right = border.frontage()
     here = [(p, crown) for p in border.plantings if border.present(p, season) and (crown := border.crown(p, season))]
-    heights = elevation(left, right, ((x, crown) for p, crown in here if _stands(border, p) for x, _ in p.points))
-    green = sum(len(p.points) * pi * crown.greatest_radius**2 for p, crown in here if p.evergreen)
+    standing = [(x, crown) for p, crown in here if _stands(border, p) for x, _ in p.points]
+    # A plant that is not known may be an evergreen of that height.
+    standing += [(x, crown_of("columnar", 2 * height, 2 * radius)) for x, _, radius in border.strangers]
+    heights = elevation(left, right, standing)
+    circles = [(len(p.points), crown.greatest_radius) for p, crown in here if p.evergreen]
+    green = sum(n * pi * radius**2 for n, radius in [*circles, *((1, radius) for *_, radius in border.strangers)])
     ground = sum(area(bed.outline) for bed in border.plan.borders)
     start, end = longest_gap(heights, height)
     cell = (right - left) / len(heights)
@@ -82,7 +87,12 @@ def _skeleton(border: Border, season: int, height: float) -> Skeleton:
 
 
 def _stands(border: Border, planting: Planting) -> bool:
-    if planting.evergreen or (planting.traits.yes("marcescent") and planting.line.clipped):
+    if planting.evergreen:
+        return True
+    if border.cut_down(planting, border.month_here(1)) or planting.line.coppiced:
+        return False
+    # The twigs of a shrub are a form, leaves or none.
+    if planting.life_form in ("tree", "shrub") and not planting.line.cut_back:
         return True
     middle = FIRST_DAYS[border.month_here(1) - 1] + 14
     return any((window := border.window(planting, trait)) and within(window, middle) for trait in STANDING)
