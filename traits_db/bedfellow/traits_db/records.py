@@ -62,10 +62,14 @@ class Taxon:
 
 @dataclass(slots=True)
 class Records:
-    """Taxa by name, sources by key, and what is wrong as ``file:line:column: message``; spelt: names by their key."""
+    """Taxa by name, sources and their places by key, and what is wrong as ``file:line:column: message``.
+
+    spelt: names by their key.
+    """
 
     taxa: dict[str, Taxon] = field(default_factory=dict)
     sources: dict[str, Mapping[str, Any]] = field(default_factory=dict)
+    source_places: dict[str, str] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
     spelt: dict[str, str] = field(default_factory=dict)
 
@@ -107,6 +111,7 @@ def _read_sources(records: Records, document: Document) -> None:
             fault = f"the source '{key}' needs a title"
         else:
             records.sources[key] = work
+            records.source_places[key] = _located(document, document.key_span(("sources", key)), "").rstrip(": ")
             continue
         records.faults.append(_located(document, document.key_span(("sources", key)), fault))
 
