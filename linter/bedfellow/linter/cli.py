@@ -7,16 +7,20 @@ import os
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from bedfellow.linter.commands import Mounted
+from bedfellow.linter.console import refuse as _refuse
+from bedfellow.linter.console import write as _write
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
     from bedfellow.traits_db.snapshot import Store
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
+    cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
     help="Checks planting plans: room, light, season and safety, before the client sees them.",
 )  # fmt: skip
 DEMO = Path(__file__).with_name("demo")
@@ -190,31 +194,3 @@ def _keep_plans(output: Path | None, plans: list[Path]) -> None:
     """A report never takes the place of a plan."""
     if output is not None and any(output.resolve() == plan.resolve() for plan in plans):
         _refuse(f"{output} is a plan to be judged; the report needs a name of its own")
-
-
-def _write(text: str, output: Path | None) -> None:
-    """To standard output, or to a file that is complete or absent."""
-    if output is None:
-        sys.stdout.write(text)
-        return
-    import tempfile
-
-    aside = None
-    try:
-        if output.exists() and not output.is_file() and not output.is_dir():
-            output.write_text(text, "utf-8")  # a pipe or a device has nothing to lose
-            return
-        handle, aside = tempfile.mkstemp(prefix=".", dir=output.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        Path(aside).chmod(0o644)
-        Path(aside).replace(output)
-    except OSError as error:
-        if aside:
-            Path(aside).unlink(missing_ok=True)
-        _refuse(f"{output} cannot be written: {error.strerror}")
-
-
-def _refuse(message: str) -> NoReturn:
-    typer.echo(f"bedfellow: {message}", err=True)
-    raise typer.Exit(2)
