@@ -211,7 +211,7 @@ class _Reader:
         self.here[key] = taxon.place
         spelt = self.records.spelt.setdefault(key, taxon.name)
         former = self.records.taxa.get(spelt)
-        self.records.taxa[spelt] = taxon if former is None else _overruled(former, taxon)
+        self.records.taxa[spelt] = taxon if former is None else overruled(former, taxon)
 
     def statements(self, path: Path, traits: Any, source: str, climate: Mapping[str, Any]) -> Iterator[Statement]:
         for name, raw in self.mapping(path, traits, "traits are values by trait").items():
@@ -246,7 +246,7 @@ class _Reader:
             yield Statement(name, value, source, method, confidence, str(said.get("date", "")))
 
 
-def _overruled(former: Taxon, later: Taxon) -> Taxon:
+def overruled(former: Taxon, later: Taxon) -> Taxon:
     """A taxon with what a later folder says of it: value by value, except that no hazard or listing is taken away."""
     said = {statement.trait for statement in later.statements}
     united: dict[tuple[str, str], Statement] = {}
