@@ -55,6 +55,10 @@ def test_a_window_of_interest() -> None:
     assert window.colours == ("white", "vivid yellow")
 
 
+def test_days_without_a_year() -> None:
+    assert read("in_leaf", "--05-20/--11-03") == read("in_leaf", "05-20 to 11-03")
+
+
 @pytest.mark.parametrize(
     ("trait", "text", "unit", "says"),
     [

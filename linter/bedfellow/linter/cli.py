@@ -47,7 +47,9 @@ def lint(
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
     without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
     fail_at: Annotated[FailAt, typer.Option(help="Least level that fails.")] = FailAt.error,
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Judge plans and report what was found."""
@@ -78,7 +80,9 @@ def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPA
 @app.command()
 def plant(
     name: Annotated[str, typer.Argument(help="Botanical or common name.")],
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
 ) -> None:
     """Tell what is known of a plant, and where it comes from."""
     from bedfellow.linter.report.page import plant_page
@@ -96,7 +100,9 @@ def draw(
     plan: Annotated[Path, typer.Argument(help="Plan file.")],
     output: Annotated[Path, typer.Option(help="SVG file to write.")],
     season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Draw a plan to scale with its findings."""
@@ -134,8 +140,13 @@ def _store(folders: list[Path]) -> Store:
     import sqlite3
 
     from bedfellow.traits_db.compile import BrokenRecords
-    from bedfellow.traits_db.snapshot import open_store
+    from bedfellow.traits_db.snapshot import NoSnapshot, open_snapshot, open_store
 
+    if len(folders) == 1 and folders[0].suffix == ".sqlite":
+        try:
+            return open_snapshot(folders[0])
+        except NoSnapshot as error:
+            _refuse(str(error))
     for folder in folders:
         if not folder.is_dir():
             _refuse(f"{folder} is not a folder of records")

@@ -1,6 +1,6 @@
 """One value of a trait as the text of one cell of a table, and as the plain data that a record would say.
 
-measure    2 | 60 cm | 2 to 3 m | 2 to 4, typical 2.5        window   mid May to late June | 05-20 to 06-25
+measure    2 | 60 cm | 2 to 3 m | 2 to 4, typical 2.5        window   mid May to late June | 05-20 to 06-25 | --05-20/--06-25
 tolerance  5.5 to 7.5 | moist to wet | H5                    … of interest   May to June; strength 3; colours white, pale yellow
 class      fair | 2          yes-no   yes | no               hazards  dogs, eaten, bulb, 2; cats, eaten, bulb, 2 | none
 choice     full sun; part shade                              listings EU, list, 2022-08, taxon | none
@@ -29,6 +29,7 @@ from bedfellow.schema.values import (
     Tolerance,
     Value,
     Window,
+    month_of,
     read_value,
 )
 
@@ -37,6 +38,7 @@ _NUMBER = re.compile(r"([-+−]?[0-9]+(?:\.[0-9]+)?)\s*(.*)", re.DOTALL)
 _COMMA = re.compile(r"[-+−]?[0-9]+,[0-9]+\b")
 _BETWEEN_NUMBERS = re.compile(r"\s+to\s+|\s*[–—]\s*|(?<=[0-9a-zA-Z°])\s*-\s*(?=[0-9])|\s+-\s+(?=[-0-9])")
 _BETWEEN_WORDS = re.compile(r"\s+to\s+|\s*[–—]\s*")
+_INTERVAL = re.compile(r"--([0-9]{2}-[0-9]{2})/--([0-9]{2}-[0-9]{2})")  # XML Schema gMonthDay
 # What else a unit of the table of traits may be called, and the factor to it.
 _CALLED = {
     "years": {"year": 1.0},
@@ -169,6 +171,8 @@ def _read_tolerance(trait: Trait, text: str, unit: str) -> Any:
 def _read_window(trait: Trait, text: str) -> Any:
     dates, *more = [part.strip() for part in text.split(";")]
     ends = [end.strip() for end in _BETWEEN_WORDS.split(dates)]
+    if found := _INTERVAL.fullmatch(dates):
+        ends = list(found.groups())
     if len(ends) > 2 or not ends[0]:
         raise ValueError(f"{trait.name} is 'mid May to late June', not {shown(text)}")
     read: dict[str, Any] = {"from": ends[0], "to": ends[-1]}
@@ -222,10 +226,15 @@ def _number(trait: Trait, text: str, unit: str) -> float:
     raise ValueError(f"{trait.name} is in {trait.unit}, not in {shown(own)}")
 
 
-def _day(day: float, in_month: int) -> str:
+def month_and_day(day: float) -> tuple[int, int]:
+    """Month and day of the month of a day of the year, which may lie past its end."""
     day = (round(day) - 1) % YEAR + 1
-    month = next(number for number in range(1, 13) if day < FIRST_DAYS[number])
-    within = day - FIRST_DAYS[month - 1] + 1
+    month = month_of(day)
+    return month, day - FIRST_DAYS[month - 1] + 1
+
+
+def _day(day: float, in_month: int) -> str:
+    month, within = month_and_day(day)
     word = {in_month: MONTHS[month - 1], **{n: f"{third} {MONTHS[month - 1]}" for third, n in THIRDS.items()}}
     return word.get(within, f"{month:02d}-{within:02d}")
 

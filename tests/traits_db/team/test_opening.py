@@ -133,7 +133,7 @@ def test_a_url_that_does_not_answer(url: str) -> None:
 def test_urls_that_are_none_and_a_database_that_is_not_there(server) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(StoreTrouble, match="no URL"):
         open_team_store(address("postgresql://host:port/plants"))
-    with pytest.raises(StoreTrouble, match="does not exist|no such database"):
+    with pytest.raises(StoreTrouble, match=r"does not exist|no such database"):
         open_team_store(address(server.url("nothing")))
 
 
@@ -158,7 +158,7 @@ def test_a_damaged_file(tmp_path: Path, kind: str) -> None:
     create_store(address(str(path))).close()
     damage(path, kind)
     before = path.read_bytes()
-    with pytest.raises(StoreTrouble, match="cut short|no store|damaged|malformed"):
+    with pytest.raises(StoreTrouble, match=r"cut short|no store|damaged|malformed"):
         open_team_store(address(str(path)))
     assert path.read_bytes() == before
 
@@ -176,7 +176,9 @@ def test_a_store_that_may_only_be_read(tmp_path: Path) -> None:
     path = tmp_path / "store.sqlite"
     store = create_store(address(str(path)))
     with pytest.raises(StoreTrouble, match="may only be read"), store.writing("me", "trial") as (connection, _):
-        connection.exec_driver_sql("PRAGMA query_only = 1")  # what a file without the right to write answers, for root too
+        connection.exec_driver_sql(
+            "PRAGMA query_only = 1"
+        )  # what a file without the right to write answers, for root too
         connection.exec_driver_sql("DELETE FROM source")
     store.close()
 
@@ -185,7 +187,7 @@ def test_a_full_disk(loaded: TeamStore) -> None:
     if loaded.address.path is None:
         pytest.skip("a server's disk is not ours to fill")
     size = len(bytes(loaded.address.path.read_bytes()))
-    with pytest.raises(StoreTrouble, match="disk is full"), loaded.writing("me", "much") as (connection, revision):
+    with pytest.raises(StoreTrouble, match="disk is full"), loaded.writing("me", "much") as (connection, _):
         connection.exec_driver_sql(f"PRAGMA max_page_count = {size // 4096 + 8}")
         for number in range(10_000):
             connection.exec_driver_sql(

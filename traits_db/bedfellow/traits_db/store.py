@@ -1,4 +1,4 @@
-"""Tables of the trait store, and how records are written into them. The only module that imports the ORM."""
+"""Tables of a compiled store, and how records are written into them. Only this module and `team` import the ORM."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
 from bedfellow.traits_db.records import RANKS, Records, Taxon
+from bedfellow.traits_db.snapshot import FORM
 
 
 class SnapshotRow(SQLModel, table=True):
@@ -83,6 +84,8 @@ def write_store(records: Records, target: Path, version: str) -> None:
         connection.execute("PRAGMA foreign_keys = ON")
 
     try:
+        with engine.begin() as connection:
+            connection.exec_driver_sql(f"PRAGMA user_version = {FORM}")
         SQLModel.metadata.create_all(engine)
         with Session(engine) as session:
             _write(session, records, version)

@@ -8,7 +8,7 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = {"records": "records"}
+GROUPS = ("catalogue", "records", "store")
 
 
 class Mounted(typer.core.TyperGroup):
@@ -20,5 +20,5 @@ class Mounted(typer.core.TyperGroup):
     def get_command(self, ctx: Any, cmd_name: str) -> Any:
         if cmd_name not in GROUPS:
             return super().get_command(ctx, cmd_name)
-        module = import_module(f"{__name__}.{GROUPS[cmd_name]}")
+        module = import_module(f"{__name__}.{cmd_name}")
         return typer.main.get_command(module.app)

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Connection, collate, select
+from sqlalchemy import ColumnElement, Connection, collate, func, select
 
 from bedfellow.schema.values import unpack
 from bedfellow.traits_db.facts import MEMORY
 from bedfellow.traits_db.records import Records, Statement, Taxon, overruled
+from bedfellow.traits_db.team.opening import TeamStore
 from bedfellow.traits_db.team.tables import table
 
 
@@ -48,6 +49,27 @@ def records_of(connection: Connection) -> Records:
     for taxon in taxa_of(connection):
         records.taxa[taxon.name] = taxon
     return with_parents(records)
+
+
+def titles_of(connection: Connection) -> dict[str, str]:
+    """Titles of the sources, by key."""
+    c = table("source").c
+    return {row.key: row.title for row in connection.execute(select(c.key, c.title))}
+
+
+def counts(store: TeamStore) -> dict[str, int]:
+    """How much a store holds."""
+    said = table("statement").c
+    with store.reading() as connection:
+
+        def number(name: str, *where: ColumnElement[bool]) -> int:
+            return int(connection.execute(select(func.count()).select_from(table(name)).where(*where)).scalar_one())
+
+        return {
+            "plants": number("taxon"), "shipped_values": number("statement", said.layer == "shipped"),
+            "own_values": number("statement", said.layer == "own"), "sources": number("source"), "offers": number("offer"),
+            "revisions": number("revision"), "versions": number("version"),
+        }  # fmt: skip
 
 
 def _other_names(connection: Connection) -> dict[int, dict[str, list[str]]]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from itertools import groupby, islice
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, func, select
 
 from bedfellow.traits_db.team.opening import TeamStore
 from bedfellow.traits_db.team.plants import Names, put_plant, put_row, read_plant
 from bedfellow.traits_db.team.tables import table
 from bedfellow.traits_db.team.trouble import StoreTrouble
-from bedfellow.traits_db.team.values import Entry, apply, differences, unwritten
+from bedfellow.traits_db.team.values import BATCH, Entry, apply, differences, unwritten
 
 
 class Line(NamedTuple):
@@ -30,6 +31,27 @@ class Line(NamedTuple):
     layer: str
     was: Any
     became: Any
+
+
+class Signed(NamedTuple):
+    """One revision. changes: how many; reverts: the revision that it takes back, or None."""
+
+    revision: int
+    at: str
+    who: str
+    why: str
+    kind: str
+    reverts: int | None
+    changes: int
+
+
+def revisions(store: TeamStore, most: int | None = None) -> list[Signed]:
+    """Every write, the latest first."""
+    r, c = table("revision").c, table("change").c
+    counted = select(func.count()).where(c.revision_id == r.id).scalar_subquery()
+    query = select(r.id, r.at, r.who, r.why, r.kind, r.reverts, counted).order_by(r.id.desc()).limit(most)
+    with store.reading() as connection:
+        return [Signed(*row) for row in connection.execute(query)]
 
 
 def history(store: TeamStore, taxon: str | None = None, item: str | None = None, revision: int | None = None, most: int | None = None) -> list[Line]:  # fmt: skip
@@ -58,28 +80,52 @@ def revert(store: TeamStore, revision: int, who: str, why: str, tell: Callable[[
 
     Raises StoreTrouble where there is no such revision, or something that it changed has changed again since.
     """
-    revisions, c = table("revision").c, table("change").c
-    with store.writing(who, why, "revert", revision) as (connection, number):
-        if connection.execute(select(revisions.id).where(revisions.id == revision)).first() is None or revision == number:
+    c = table("change").c
+    with store.reading() as connection:
+        if connection.execute(select(c.id).where(c.revision_id == revision).limit(1)).first() is None:
             raise StoreTrouble(f"there is no revision {revision}")
+    with store.writing(who, why, "revert", revision) as (connection, number):
         columns = (c.subject, c.taxon, c.item, c.source, c.layer, c.was, c.became)
         changes = connection.execute(select(*columns).where(c.revision_id == revision).order_by(c.id.desc())).all()
-        later = []
-        for done, change in enumerate(changes):
-            if not _take_back(connection, number, change):
-                later.append(f"{change.taxon} {change.item}".strip())
-            tell(done + 1)
+        later: list[str] = []
+        done = 0
+        for subject, group in groupby(changes, key=lambda change: change.subject):
+            while some := list(islice(group, BATCH)):
+                if subject == "value":
+                    later += _values_back(connection, number, some)
+                else:
+                    later += [_called(change) for change in some if not _take_back(connection, number, change)]
+                done += len(some)
+                tell(done)
         if later:
             shown = ", ".join(later[:5]) + (f" and {len(later) - 5} more" if len(later) > 5 else "")
             raise StoreTrouble(f"revision {revision} cannot be taken back: changed again since: {shown}")
     return len(changes)
 
 
+def _values_back(connection: Connection, number: int, changes: Sequence[Any]) -> list[str]:
+    """Take changes of values back; those that have changed again since are told, and then nothing is done."""
+    taxa = table("taxon").c
+    names = {change.taxon for change in changes}
+    numbers = {name: key for key, name in connection.execute(select(taxa.id, taxa.name).where(taxa.name.in_(names)))}
+    stand, back = [], []
+    for change in changes:
+        place = (numbers.get(change.taxon, 0), change.taxon, change.item, change.source, change.layer)
+        stand.append(Entry(*place, unwritten(change.became)))
+        back.append(Entry(*place, unwritten(change.was)))
+    moved = [f"{entry.taxon} {entry.trait}" for entry, _, _ in differences(connection, stand)]
+    if not moved:
+        apply(connection, number, differences(connection, back))
+    return moved
+
+
+def _called(change: Any) -> str:
+    return f"{change.taxon} {change.item}".strip()
+
+
 def _take_back(connection: Connection, number: int, change: Any) -> bool:
     """Whether it could be: what it became still stands."""
     was, became = (None if text is None else json.loads(text) for text in (change.was, change.became))
-    if change.subject == "value":
-        return _value_back(connection, number, change)
     if change.subject == "plant":
         taxa = table("taxon")
         row = connection.execute(select(taxa).where(taxa.c.name == change.taxon)).first()
@@ -103,18 +149,6 @@ def _take_back(connection: Connection, number: int, change: Any) -> bool:
     if (None if found is None else dict(found)) != became:
         return False
     put_row(connection, number, change.subject, kept, place, was, taxon=change.taxon, item=change.item)
-    return True
-
-
-def _value_back(connection: Connection, number: int, change: Any) -> bool:
-    taxa = table("taxon").c
-    taxon_id = connection.execute(select(taxa.id).where(taxa.name == change.taxon)).scalar()
-    if taxon_id is None:
-        return False
-    place = (taxon_id, change.taxon, change.item, change.source, change.layer)
-    if differences(connection, [Entry(*place, unwritten(change.became))]):
-        return False
-    apply(connection, number, differences(connection, [Entry(*place, unwritten(change.was))]))
     return True
 
 

@@ -87,5 +87,3 @@ def _drop_plants(connection: Connection, revision: int, wanted: set[int]) -> tup
         else:
             put_plant(connection, revision, name, "shipped", None)
     return tuple(sorted(kept))
-
-

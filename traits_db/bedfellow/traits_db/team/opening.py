@@ -12,7 +12,6 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
-
 from sqlalchemy import URL, Connection, Engine, create_engine, event, insert, inspect, make_url, select, text
 from sqlalchemy.exc import ArgumentError
 from sqlalchemy.pool import NullPool
@@ -45,9 +44,8 @@ class TeamStore:
 
         Raises StoreTrouble where who or why is missing, or the store cannot be written.
         """
-        with told(self.address), self._engine.connect() as connection:
-            with signed(connection, who, why, kind, reverts) as revision:
-                yield connection, revision
+        with self.connected() as connection, signed(connection, who, why, kind, reverts) as revision:
+            yield connection, revision
 
     @contextmanager
     def connected(self) -> Iterator[Connection]:
@@ -226,10 +224,10 @@ def _alone(connection: Connection, tables: bool = True) -> Iterator[None]:
     with connection.begin():
         if connection.dialect.name == "postgresql":
             # Readers are not kept waiting by either lock.
-            lock = "LOCK TABLE revision IN SHARE ROW EXCLUSIVE MODE" if tables else "SELECT pg_advisory_xact_lock(20267)"
+            lock = (
+                "LOCK TABLE revision IN SHARE ROW EXCLUSIVE MODE" if tables else "SELECT pg_advisory_xact_lock(20267)"
+            )
             connection.execute(text(lock))
         yield
     if connection.dialect.name == "sqlite":
         connection.execution_options(begins="BEGIN")
-
-

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from itertools import islice
 from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Table, delete, insert, select
 
-from bedfellow.traits_db.names import name_key
+from bedfellow.traits_db.names import name_key, near_names
 from bedfellow.traits_db.records import RANKS, Taxon
 from bedfellow.traits_db.team.tables import table
+
+BATCH = 500
 
 
 class Known(NamedTuple):
@@ -19,6 +22,7 @@ class Known(NamedTuple):
     id: int
     name: str
     rank: str
+    parent: str | None
 
 
 class Names:
@@ -26,8 +30,10 @@ class Names:
 
     def __init__(self, connection: Connection) -> None:
         taxa, names = table("taxon").c, table("name").c
+        self._asked = ""
+        self._answer: Known | None = None
         self.by_id: dict[int, Known] = {
-            row.id: Known(row.id, row.name, row.rank) for row in connection.execute(select(taxa.id, taxa.name, taxa.rank))
+            row.id: Known(*row) for row in connection.execute(select(taxa.id, taxa.name, taxa.rank, taxa.parent))
         }
         self._by_key: dict[str, int] = {row.key: row.id for row in connection.execute(select(taxa.key, taxa.id))}
         meant: dict[str, set[int]] = {}
@@ -42,18 +48,24 @@ class Names:
 
     def find(self, name: str) -> Known | None:
         """The plant of a name."""
-        number = self._by_key.get(name_key(name))
-        return None if number is None else self.by_id[number]
+        if name != self._asked:  # rows of one plant follow one another
+            number = self._by_key.get(name_key(name))
+            self._asked, self._answer = name, None if number is None else self.by_id[number]
+        return self._answer
 
     def add(self, plant: Known) -> None:
         """A plant that comes in with the same rows."""
+        self._asked = ""
         self.by_id[plant.id] = plant
         self._by_key[name_key(plant.name)] = plant.id
 
+    def remove(self, number: int) -> None:
+        """Such a plant after all not."""
+        self._asked = ""
+        del self._by_key[name_key(self.by_id.pop(number).name)]
+
     def near(self, name: str) -> list[str]:
         """The most similar accepted names."""
-        from bedfellow.traits_db.names import near_names
-
         return near_names(name, (plant.name for plant in self.by_id.values()))
 
     def parent_of(self, name: str, rank: str) -> str | None:
@@ -76,7 +88,9 @@ def plant_state(taxon: Taxon) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def put_plant(connection: Connection, revision: int, name: str, layer: str, state: Mapping[str, Any] | None) -> int | None:
+def put_plant(
+    connection: Connection, revision: int, name: str, layer: str, state: Mapping[str, Any] | None
+) -> int | None:
     """Add a plant, change it, or take it away (state None); its number.
 
     Raises IntegrityError where another plant stands below one that goes, or it still has values or offers.
@@ -113,6 +127,31 @@ def put_plant(connection: Connection, revision: int, name: str, layer: str, stat
     return number
 
 
+def put_new_plants(connection: Connection, revision: int, plants: Mapping[int, tuple[str, Mapping[str, Any]]]) -> dict[int, int]:  # fmt: skip
+    """Add the team's own plants, many at a time; from the numbers given to those in the store.
+
+    plants: name and state, those above first; none of them is there yet, and none has other names.
+    """
+    taxa = table("taxon")
+    numbers: dict[int, int] = {}
+    ahead = iter(plants.items())
+    while some := list(islice(ahead, BATCH)):
+        rows = [
+            {
+                "name": name, "key": name_key(name), "rank": state["rank"], "family": state["family"], "parent": state["parent"],
+                "parents": "[]", "trade_designation": None, "layer": "own",
+            }
+            for _, (name, state) in some
+        ]  # fmt: skip
+        connection.execute(insert(taxa), rows)
+        found = connection.execute(select(taxa.c.name, taxa.c.id).where(taxa.c.name.in_([row["name"] for row in rows])))
+        by_name = {row.name: int(row.id) for row in found}
+        numbers |= {given: by_name[name] for given, (name, _) in some}
+        lines = [_line(revision, "plant", None, state, taxon=name, layer="own") for _, (name, state) in some]
+        connection.execute(insert(table("change")), lines)
+    return numbers
+
+
 def read_plant(connection: Connection, row: Any) -> dict[str, Any]:
     """The state of a plant, of its row."""
     names = table("name")
@@ -145,14 +184,17 @@ def put_row(connection: Connection, revision: int, subject: str, kept: Table, pl
     return True
 
 
-def note(connection: Connection, revision: int, subject: str, was: Mapping[str, Any] | None, became: Mapping[str, Any] | None, *, taxon: str = "", item: str = "", source: str = "", layer: str = "") -> None:  # fmt: skip
-    """One line of the history."""
-    row = {
+def note(connection: Connection, revision: int, subject: str, was: Mapping[str, Any] | None, became: Mapping[str, Any] | None, **where: str) -> None:  # fmt: skip
+    """One line of the history. where: taxon, item, source, layer."""
+    connection.execute(insert(table("change")).values(_line(revision, subject, was, became, **where)))
+
+
+def _line(revision: int, subject: str, was: Mapping[str, Any] | None, became: Mapping[str, Any] | None, *, taxon: str = "", item: str = "", source: str = "", layer: str = "") -> dict[str, Any]:  # fmt: skip
+    return {
         "revision_id": revision, "subject": subject, "taxon": taxon, "item": item, "source": source, "layer": layer,
         "was": None if was is None else json.dumps(was, ensure_ascii=False),
         "became": None if became is None else json.dumps(became, ensure_ascii=False),
     }  # fmt: skip
-    connection.execute(insert(table("change")).values(row))
 
 
 def by_depth(taxa: Mapping[str, Taxon]) -> Sequence[Taxon]:

@@ -111,13 +111,17 @@ def apply(connection: Connection, revision: int, differing: Sequence[Difference]
         for e, number, _ in differing
         if number is None and e.state is not None
     ]
-    changed = [{"at": number, **e.state._asdict()} for e, number, _ in differing if number is not None and e.state is not None]
+    changed = [
+        {"at": number, **e.state._asdict()} for e, number, _ in differing if number is not None and e.state is not None
+    ]
     gone = [{"at": number} for e, number, _ in differing if number is not None and e.state is None]
     at = statement.c.id == bindparam("at")
     if new:
         connection.execute(insert(statement), new)
     if changed:
-        connection.execute(statement.update().where(at).values({name: bindparam(name) for name in State._fields}), changed)
+        connection.execute(
+            statement.update().where(at).values({name: bindparam(name) for name in State._fields}), changed
+        )
     if gone:
         connection.execute(statement.delete().where(at), gone)
     connection.execute(insert(table("change")), [_change(revision, difference) for difference in differing])
@@ -135,7 +139,8 @@ def written(state: State | None) -> str | None:
     """A state as the history keeps it: JSON of its fields, the value as plain JSON inside."""
     if state is None:
         return None
-    return json.dumps({**state._asdict(), "value": json.loads(state.value)}, ensure_ascii=False)
+    rest = json.dumps({"method": state.method, "confidence": state.confidence, "date": state.date})
+    return f'{{"value": {state.value}, {rest[1:]}'
 
 
 def unwritten(text: str | None) -> State | None:
