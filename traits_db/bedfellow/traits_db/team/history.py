@@ -8,6 +8,7 @@ from itertools import groupby, islice
 from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, func, select
+from sqlalchemy.exc import IntegrityError
 
 from bedfellow.traits_db.team.opening import TeamStore
 from bedfellow.traits_db.team.plants import Names, put_plant, put_row, read_plant
@@ -84,22 +85,30 @@ def revert(store: TeamStore, revision: int, who: str, why: str, tell: Callable[[
     with store.reading() as connection:
         if connection.execute(select(c.id).where(c.revision_id == revision).limit(1)).first() is None:
             raise StoreTrouble(f"there is no revision {revision}")
-    with store.writing(who, why, "revert", revision) as (connection, number):
-        columns = (c.subject, c.taxon, c.item, c.source, c.layer, c.was, c.became)
-        changes = connection.execute(select(*columns).where(c.revision_id == revision).order_by(c.id.desc())).all()
-        later: list[str] = []
-        done = 0
-        for subject, group in groupby(changes, key=lambda change: change.subject):
-            while some := list(islice(group, BATCH)):
-                if subject == "value":
-                    later += _values_back(connection, number, some)
-                else:
-                    later += [_called(change) for change in some if not _take_back(connection, number, change)]
-                done += len(some)
-                tell(done)
-        if later:
-            shown = ", ".join(later[:5]) + (f" and {len(later) - 5} more" if len(later) > 5 else "")
-            raise StoreTrouble(f"revision {revision} cannot be taken back: changed again since: {shown}")
+    try:
+        with store.writing(who, why, "revert", revision) as (connection, number):
+            return _all_back(connection, number, revision, tell)
+    except IntegrityError as error:
+        raise StoreTrouble(f"revision {revision} cannot be taken back: what it speaks of is gone, or still needed") from error  # fmt: skip
+
+
+def _all_back(connection: Connection, number: int, revision: int, tell: Callable[[int], None]) -> int:
+    c = table("change").c
+    columns = (c.subject, c.taxon, c.item, c.source, c.layer, c.was, c.became)
+    changes = connection.execute(select(*columns).where(c.revision_id == revision).order_by(c.id.desc())).all()
+    later: list[str] = []
+    done = 0
+    for subject, group in groupby(changes, key=lambda change: change.subject):
+        while some := list(islice(group, BATCH)):
+            if subject == "value":
+                later += _values_back(connection, number, some)
+            else:
+                later += [_called(change) for change in some if not _take_back(connection, number, change)]
+            done += len(some)
+            tell(done)
+    if later:
+        shown = ", ".join(later[:5]) + (f" and {len(later) - 5} more" if len(later) > 5 else "")
+        raise StoreTrouble(f"revision {revision} cannot be taken back: changed again since: {shown}")
     return len(changes)
 
 
