@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from bedfellow.traits_db.facts import TaxonTraits
+from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.names import name_key, near_names
 
 FORM = 1  # of the tables and of what they hold; in the file as SQLite's user_version
@@ -43,6 +44,20 @@ class Store:
         )
         found = {key: TaxonTraits(name, rank, kind, json.loads(payload)) for key, kind, name, rank, payload in rows}
         return {name: found.get(key) for name, key in keys.items()}
+
+    def matching(self, conditions: Sequence[Condition]) -> list[str]:
+        """Accepted names of the plants below the genus whose values in use meet every condition, in order.
+
+        A plant of which a trait is not known does not match.
+        """
+        found = "SELECT taxon_id FROM found_by WHERE trait = ? AND low <= ? AND high >= ?"
+        parts = ["t.rank <> 'genus'"]
+        given: list[str | float] = []
+        for trait, lower, upper, word in conditions:
+            parts.append(f"t.id IN ({found}{' AND word = ?' if word else ''})")
+            given += [trait, upper, lower, *([word] if word else [])]
+        query = f"SELECT t.name FROM taxon t WHERE {' AND '.join(parts)} ORDER BY t.name"
+        return [row[0] for row in self._connection.execute(query, given)]
 
     def near(self, name: str) -> list[str]:
         """Known names most like one that is not known, one a taxon; names of a whole genus are left out."""
