@@ -63,6 +63,14 @@ class Server:
             connection.execute(f"CREATE DATABASE {name}")
         return self.url(name)
 
+    def drop(self, url: str) -> None:
+        """Take a database away: hundreds of them would fill the disk."""
+        import psycopg
+
+        name = url.split("/")[3].partition("?")[0]
+        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
+            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
+
 
 def _binaries() -> Path | None:
     found = shutil.which("initdb")
@@ -104,12 +112,15 @@ def server() -> Iterator[Server]:
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def place(request: pytest.FixtureRequest, tmp_path: Path) -> Address:
+def place(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Address]:
     """Where a new store can be made."""
     if request.param == "sqlite":
-        return address(str(tmp_path / "store.sqlite"))
+        yield address(str(tmp_path / "store.sqlite"))
+        return
     server: Server = request.getfixturevalue("server")
-    return address(server.database())
+    url = server.database()
+    yield address(url)
+    server.drop(url)
 
 
 @pytest.fixture

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -61,6 +63,31 @@ def test_what_does_not_hang_together_is_not_written(loaded: TeamStore, tmp_path:
     with pytest.raises(StoreTrouble, match="a cultivar needs a record of its parent"):
         write_snapshot(loaded, tmp_path / "out", "ann")
     assert not (tmp_path / "out").exists()
+
+
+SMALL = """\
+import resource, sys
+from pathlib import Path
+from bedfellow.traits_db.team.address import address
+from bedfellow.traits_db.team.opening import open_team_store
+from bedfellow.traits_db.team.trouble import StoreTrouble
+from bedfellow.traits_db.team.versions import write_snapshot
+store = open_team_store(address(sys.argv[1]))
+resource.setrlimit(resource.RLIMIT_FSIZE, (40960, 40960))  # no file may grow beyond, as on a disk that is full
+try:
+    write_snapshot(store, Path(sys.argv[2]), "ann")
+except StoreTrouble as trouble:
+    print(trouble)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limits of resources there")
+def test_no_room_for_a_snapshot(loaded: TeamStore, tmp_path: Path, process: Callable) -> None:  # type: ignore[type-arg]
+    where = str(loaded.address.path) if loaded.address.path else loaded.address.url.replace("+psycopg", "")
+    writer = process(SMALL, where, tmp_path / "out")
+    told, err = writer.communicate()
+    assert err == "" and "nothing was changed" in told
+    assert list((tmp_path / "out").iterdir()) == []
 
 
 @pytest.mark.parametrize("kind", ["absent", "empty", "text", "cut short", "newer"])

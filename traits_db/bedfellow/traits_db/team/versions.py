@@ -13,11 +13,12 @@ from sqlalchemy import func, insert, select
 from bedfellow.traits_db.folders import content_of
 from bedfellow.traits_db.records import Records
 from bedfellow.traits_db.store import write_store
+from bedfellow.traits_db.team.address import Address
 from bedfellow.traits_db.team.contents import records_of
 from bedfellow.traits_db.team.opening import TeamStore, now
 from bedfellow.traits_db.team.plants import plant_state
 from bedfellow.traits_db.team.tables import table
-from bedfellow.traits_db.team.trouble import StoreTrouble
+from bedfellow.traits_db.team.trouble import StoreTrouble, told
 from bedfellow.traits_db.team.values import state_of
 
 SHOWN = 16  # characters of the hash in the name of the file
@@ -49,7 +50,7 @@ def write_snapshot(store: TeamStore, folder: Path, who: str) -> tuple[Path, str]
     target = folder / f"plants-{version[:SHOWN]}.sqlite"
     if not target.exists():
         folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".", dir=folder) as aside:
+        with told(Address(path=target)), tempfile.TemporaryDirectory(prefix=".", dir=folder) as aside:
             made = Path(aside) / target.name
             write_store(records, made, version)
             made.chmod(0o444)
