@@ -19,6 +19,7 @@ from bedfellow.traits_db.team.tables import table
 from bedfellow.traits_db.team.values import BATCH, Difference, Tally, packed
 
 MOST_FAULTS = 100  # kept in words; the rest is counted
+FEW = {"yield_per": 1000}  # rows fetched at a time
 STAGED = Table(
     "staged", MetaData(),
     Column("id", Integer, primary_key=True), Column("line", Integer), Column("taxon_id", Integer), Column("trait", String),
@@ -163,7 +164,7 @@ class Stage:
             .where(c.id > firsts.c.id)
             .order_by(c.id)
         )
-        for row in self.connection.execute(again):
+        for row in self.connection.execute(again, execution_options=FEW):
             self.outcome.fault(row.line, f"{row.trait} is given twice; line {row.first} has it too")
             self.outcome.good -= 1
         self.connection.execute(STAGED.delete().where(c.id.in_(select(again.subquery().c.id))))
@@ -184,7 +185,8 @@ class Stage:
         self.new = dict(sorted(self.new.items(), key=lambda item: self._depth(self.names.by_id[item[0]])))
         c = STAGED.c
         wrong = []
-        for row in self.connection.execute(select(c.id, c.line, c.taxon_id, c.trait).where(c.taxon_id < 0)):
+        new = select(c.id, c.line, c.taxon_id, c.trait).where(c.taxon_id < 0).order_by(c.id)
+        for row in self.connection.execute(new, execution_options=FEW):
             applies = trait_table().traits[row.trait].applies
             form = self._form(self.names.by_id[row.taxon_id])
             if form is not None and applies and form not in applies:
