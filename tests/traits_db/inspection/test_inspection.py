@@ -85,6 +85,7 @@ def test_what_hangs_together_is_left_alone(tmp_path: Path, traits: str) -> None:
         ("Nerine bowdenii", "life_form: bulb, foliage: deciduous, height: 0.5, in_leaf: {from: April, to: August}, flower: {from: October, to: November}"),
         ("Cyclamen hederifolium", "life_form: bulb, foliage: summer-dormant, height: 0.12, in_leaf: {from: October, to: May}, flower: {from: August, to: September}"),
         ("Hamamelis mollis", "life_form: shrub, foliage: deciduous, height: 4, in_leaf: {from: April, to: November}, flower: {from: January, to: February}"),
+        ("Iris reticulata", "life_form: bulb, foliage: summer-dormant, height: 0.14, foliage_height: 0.35, in_leaf: {from: February, to: May}, flower: {from: February, to: March}"),
         ("Crocus tommasinianus", "life_form: bulb, foliage: summer-dormant, height: 0.1, foliage_height: 0.15, in_leaf: {from: February, to: May}, flower: {from: February, to: March}"),
     ],
 )  # fmt: skip

@@ -17,7 +17,7 @@ LONGEST = 30  # characters of an epithet, spaces and quotes not counted
 # Words that keep a small letter inside an epithet: linguistic custom.
 SMALL = frozenset(
     {
-        "a", "am", "an", "and", "at", "auf", "aus", "aux", "bei", "by", "d", "da", "dans", "das", "de", "del",
+        "a", "am", "an", "and", "at", "auf", "au", "aus", "aux", "bei", "by", "d", "da", "dans", "das", "de", "del",
         "della", "den", "der", "des", "di", "die", "du", "e", "el", "en", "et", "for", "from", "i", "im", "in", "it",
         "l", "la", "las", "le", "les", "los", "n", "of", "off", "on", "or", "os", "per", "pour", "sur", "te", "ten",
         "ter", "the", "to", "und", "upon", "van", "vom", "von", "with", "y", "zu", "zum", "zur",

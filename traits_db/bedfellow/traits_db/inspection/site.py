@@ -9,6 +9,7 @@ from bedfellow.traits_db.facts import MEMORY
 from bedfellow.traits_db.inspection.remark import Plant, Verdict
 
 SOURCES_APART = 12.0  # °C: two bands of the USDA zones and a little; authorities often differ by one
+SOIL_SLACK = 0.3  # pH: within this, two sources mean the same
 LIME = 7.0  # pH: free lime is found above neutral (common practice)
 
 
@@ -35,7 +36,8 @@ def _reaction(plant: Plant) -> Iterator[Verdict]:
     preferred, tolerated = plant.traits.tolerance("ph_preferred"), plant.traits.tolerance("ph_tolerated")
     if preferred is None or tolerated is None or not plant.stands("ph_preferred", "ph_tolerated"):
         return
-    if preferred.lower < tolerated.lower or preferred.upper > tolerated.upper:
+    slack = 0.0 if plant.one_word("ph_preferred", "ph_tolerated") else SOIL_SLACK
+    if preferred.lower < tolerated.lower - slack or preferred.upper > tolerated.upper + slack:
         said = f"{plant.said('ph_preferred')} is outside {plant.said('ph_tolerated')}"
         yield plant.level("ph_preferred", "ph_tolerated"), said
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from bedfellow.schema.traits import trait_table
 from bedfellow.schema.values import Measure
 from bedfellow.traits_db.inspection.remark import Plant, Verdict
-from bedfellow.traits_db.inspection.seasons import NAKED, leafless_in_flower
+from bedfellow.traits_db.inspection.seasons import LENGTHENING, leafless_in_flower
 
 # A part and the whole that it cannot outgrow.
 PARTS = (
@@ -72,7 +72,7 @@ def _parts(plant: Plant) -> Iterator[Verdict]:
         less, more = plant.traits.measure(part), plant.traits.measure(whole)
         if less is None or more is None:
             continue
-        if part == "foliage_height" and (plant.genus in NAKED or leafless_in_flower(plant)):
+        if part == "foliage_height" and _grows_on(plant):
             continue  # its leaves grow tall when the flowers are over: each has a height of its own
         said = f"{plant.said(part)} is over {plant.said(whole)}: {why}"
         apart = less.low > more.high and plant.own.issuperset((part, whole))  # no reading of the two agrees
@@ -80,6 +80,11 @@ def _parts(plant: Plant) -> Iterator[Verdict]:
             yield "fault", said
         elif less.typical > more.high * SLACK:
             yield "look", said
+
+
+def _grows_on(plant: Plant) -> bool:
+    """Its leaves are taller when the flowers are over."""
+    return (plant.word("life_form") == "bulb" and plant.genus in LENGTHENING) or leafless_in_flower(plant)
 
 
 def _age(plant: Plant) -> Iterator[Verdict]:
