@@ -114,6 +114,12 @@ def test_new_plants_in_any_order(loaded: TeamStore) -> None:
     assert (taxa["Nova sola 'Parva'"].parent, taxa["Nova sola"].parent, taxa["Nova sola"].family) == ("Nova sola", "Nova", "Testaceae")  # fmt: skip
 
 
+def test_a_plant_of_which_nothing_is_said_yet(loaded: TeamStore) -> None:
+    rows = (Row(2, {"taxon": "Nova", "rank": "genus"}), Row(3, {"taxon": "Nova sola", "rank": "species", "life_form": "shrub", "parent": "Nova"}))  # fmt: skip
+    outcome = take(loaded, *rows)
+    assert outcome.faults == [] and outcome.new_plants == ["Nova", "Nova sola"] and outcome.tally.added == 1
+
+
 def test_a_new_plant_left_out_takes_those_below_with_it(loaded: TeamStore) -> None:
     rows = (
         GOOD,

@@ -45,12 +45,12 @@ def export(taxa: Iterable[Taxon], form: str, shape: str, stream: TextIO, titles:
         case "darwin-core", _:
             return _csv(stream, DARWIN_CORE, (row for taxon in told() for row in _measurements(taxon, titles)))
         case "csv", "long":
-            return _csv(stream, LONG, (_in_cells(taxon, s) for taxon in told() for s in taxon.statements))
+            return _csv(stream, LONG, (row for taxon in told() for row in _said(taxon, _in_cells)))
         case "csv", _:
             columns = (*LONG[:4], *trait_table().traits)
             return _csv(stream, columns, (_wide(taxon, write_cell) for taxon in told()))
         case _, "long":
-            return _plain(stream, form, (_in_data(taxon, s) for taxon in told() for s in taxon.statements))
+            return _plain(stream, form, (row for taxon in told() for row in _said(taxon, _in_data)))
         case _:
             return _plain(stream, form, (_wide(taxon, plain_value) for taxon in told()))
 
@@ -76,6 +76,13 @@ def _plain(stream: TextIO, form: str, rows: Iterable[Mapping[str, Any]]) -> int:
         before = ",\n" if form == "json" else "\n- "
     stream.write(("\n]\n" if number else "[]\n") if form == "json" else ("\n" if number else "[]\n"))
     return number
+
+
+def _said(taxon: Taxon, written: Callable[[Taxon, Statement], dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """A row a statement; of a plant that nothing is said of, one row all the same, for others may stand below it."""
+    yield from (written(taxon, statement) for statement in taxon.statements)
+    if not taxon.statements:
+        yield _head(taxon)
 
 
 def _head(taxon: Taxon) -> dict[str, Any]:

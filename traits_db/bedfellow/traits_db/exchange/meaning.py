@@ -36,17 +36,23 @@ _WIDE = re.compile(r"(\w+)\s*[(\[]([^)\]]+)[)\]]")
 
 
 class Said(NamedTuple):
-    """One value of one trait, as a row says it. plant: rank, family and parent where the row gives them."""
+    """One value of one trait, as a row says it."""
 
-    line: int
-    taxon: str
     trait: str
     value: Value
     source: str
     method: str
     confidence: str
     date: str
+
+
+class Saying(NamedTuple):
+    """What a row says of a plant. plant: rank, family and parent where the row gives them."""
+
+    line: int
+    taxon: str
     plant: Mapping[str, str]
+    values: Sequence[Said]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +86,8 @@ def unknown_columns(names: Sequence[str]) -> str | None:
     return None
 
 
-def said_by(row: Row, defaults: Defaults) -> list[Said]:
-    """The values that a row states, in the order of its cells. Raises RowFault."""
+def said_by(row: Row, defaults: Defaults) -> Saying:
+    """What a row states, values in the order of its cells; none where it only gives a plant's rank. Raises RowFault."""
     cells = {DARWIN_CORE.get(name, name): cell for name, cell in row.cells.items() if name not in PASSED_OVER}
     for name, cell in cells.items():
         if isinstance(cell, str) and cell.startswith(FORMULA) and _NO_FORMULA.match(cell) is None:
@@ -101,10 +107,10 @@ def said_by(row: Row, defaults: Defaults) -> list[Said]:
     if date and _DATE.fullmatch(date) is None:
         raise RowFault(f"date: {shown(date)} is no date; write 2026-10-22, 2026-10 or 2026")
     climate = _climate(cells)
-    values = list(_values(cells, climate))
-    if not values:
+    values = [Said(trait, value, source, method, confidence, date) for trait, value in _values(cells, climate)]
+    if not values and "rank" not in plant:
         raise RowFault("the row says nothing of the plant")
-    return [Said(row.line, taxon, trait, value, source, method, confidence, date, plant) for trait, value in values]
+    return Saying(row.line, taxon, plant, values)
 
 
 def _values(cells: dict[str, Any], climate: dict[str, Any]) -> Iterator[tuple[str, Value]]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from sqlalchemy import Column, Connection, Integer, MetaData, String, Table, and_, bindparam, func, insert, select
 
 from bedfellow.schema.traits import trait_table
-from bedfellow.traits_db.exchange.meaning import Defaults, RowFault, Said, said_by
+from bedfellow.traits_db.exchange.meaning import Defaults, RowFault, Saying, said_by
 from bedfellow.traits_db.exchange.rows import Row, WrongRow
 from bedfellow.traits_db.inspection.nomenclature import nomenclature
 from bedfellow.traits_db.records import RANKS, Taxon
@@ -94,11 +94,12 @@ class Stage:
         self._twice()
         self._admitted()
 
-    def _take(self, values: Sequence[Said]) -> None:
-        first = values[0]
-        if first.source not in self.sources:
-            raise RowFault(f"the source '{first.source}' is not known; 'bedfellow store source' adds one")
-        plant = self.names.find(first.taxon) or self._newcomer(first)
+    def _take(self, row: Saying) -> None:
+        values = row.values
+        for said in values[:1]:
+            if said.source not in self.sources:
+                raise RowFault(f"the source '{said.source}' is not known; 'bedfellow store source' adds one")
+        plant = self.names.find(row.taxon) or self._newcomer(row)
         form = next((str(said.value) for said in values if said.trait == "life_form"), None) or self._form(plant)
         for said in values:
             applies = trait_table().traits[said.trait].applies
@@ -106,7 +107,7 @@ class Stage:
                 raise RowFault(f"{said.trait} does not apply to a plant that is a {form}")
         rows = [
             {
-                "line": said.line, "taxon_id": plant.id, "trait": said.trait, "source": said.source,
+                "line": row.line, "taxon_id": plant.id, "trait": said.trait, "source": said.source,
                 "value": packed(said.value), "method": said.method, "confidence": said.confidence, "date": said.date,
             }
             for said in values
@@ -114,22 +115,22 @@ class Stage:
         if form is not None and plant.id not in self.forms and any(said.trait == "life_form" for said in values):
             self.forms[plant.id] = form
         if plant.id < 0 and plant.id not in self.new:
-            self._admit(plant, first)
+            self._admit(plant, row)
         self._pending += rows
 
-    def _newcomer(self, said: Said) -> Known:
+    def _newcomer(self, row: Saying) -> Known:
         """A plant that the store does not know yet; it is not among the names before its row is found good."""
-        if "rank" not in said.plant:
-            raise RowFault(not_found(self.names, said.taxon))
-        return Known(-1 - len(self.new), said.taxon, said.plant["rank"], said.plant.get("parent"))
+        if "rank" not in row.plant:
+            raise RowFault(not_found(self.names, row.taxon))
+        return Known(-1 - len(self.new), row.taxon, row.plant["rank"], row.plant.get("parent"))
 
-    def _admit(self, plant: Known, said: Said) -> None:
+    def _admit(self, plant: Known, row: Saying) -> None:
         slips = [text for level, text in nomenclature(Taxon(plant.name, plant.rank)) if level == "fault"]
         if slips:
             raise RowFault(f"{plant.name}: {slips[0]}")
-        taxon = Taxon(plant.name, plant.rank, said.plant.get("family", ""), plant.parent)
+        taxon = Taxon(plant.name, plant.rank, row.plant.get("family", ""), plant.parent)
         self.new[plant.id] = (plant.name, plant_state(taxon))
-        self._first_line[plant.id] = said.line
+        self._first_line[plant.id] = row.line
         self.names.add(plant)
 
     def _form(self, plant: Known) -> str | None:

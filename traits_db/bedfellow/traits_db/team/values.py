@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, bindparam, insert, select, tuple_
+from sqlalchemy import ARRAY, Connection, Integer, String, bindparam, func, insert, literal, select, tuple_
 
 from bedfellow.schema.values import pack
 from bedfellow.traits_db.records import Statement
@@ -85,13 +85,17 @@ def batches(entries: Iterable[Entry], size: int = BATCH) -> Iterator[list[Entry]
 
 def differences(connection: Connection, entries: Sequence[Entry]) -> list[Difference]:
     """Of some entries, those that are not as they shall be, in their order. No place may occur twice."""
+    if not entries:
+        return []
     c = table("statement").c
+    query = select(c.taxon_id, c.trait, c.source, c.layer, c.id, c.value, c.method, c.confidence, c.date)
     places = [entry.place for entry in entries]
-    found = connection.execute(
-        select(c.taxon_id, c.trait, c.source, c.layer, c.id, c.value, c.method, c.confidence, c.date).where(
-            tuple_(c.taxon_id, c.trait, c.source, c.layer).in_(places)
-        )
-    )
+    asked: Any = places
+    if connection.dialect.name == "postgresql":  # which compares every row with every tuple of a list, but joins arrays
+        kinds = (Integer, String, String, String)
+        columns = zip(zip(*places, strict=True), kinds, strict=True)
+        asked = select(*(func.unnest(literal(list(column), ARRAY(kind))) for column, kind in columns))
+    found = connection.execute(query.where(tuple_(c.taxon_id, c.trait, c.source, c.layer).in_(asked)))
     there = {tuple(row[:4]): (row[4], State(*row[5:])) for row in found}
     differing = []
     for entry in entries:

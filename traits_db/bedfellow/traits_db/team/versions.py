@@ -5,10 +5,12 @@ from __future__ import annotations
 import hashlib
 import json
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
 from sqlalchemy import func, insert, select
+from sqlalchemy.exc import IntegrityError
 
 from bedfellow.traits_db.folders import content_of
 from bedfellow.traits_db.records import Records
@@ -83,6 +85,7 @@ def contents_hash(records: Records) -> str:
 
 def _keep(store: TeamStore, version: str, revision: int | None, who: str) -> None:
     kept = table("version")
-    with store.connected() as connection, connection.begin():
+    # Two that write the same snapshot at once both mean the same row.
+    with suppress(IntegrityError), store.connected() as connection, connection.begin():
         if connection.execute(select(kept.c.hash).where(kept.c.hash == version)).first() is None:
             connection.execute(insert(kept).values(hash=version, revision_id=revision, at=now(), who=who))
