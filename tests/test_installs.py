@@ -54,6 +54,9 @@ def test_installed(built: Path, kind: str, tmp_path: Path) -> None:
     said = run(scripts / "bedfellow", "lint", plans / "orchard-gate.plan.yaml", status=1, XDG_CACHE_HOME=str(cache))
     assert "SITE-01" in said
     assert not list(cache.rglob("store.sqlite")), "the shipped store is opened, not built again"
+    own = {"XDG_CACHE_HOME": str(cache), "BEDFELLOW_STORE": str(tmp_path / "own.sqlite"), "BEDFELLOW_WHO": "test"}
+    run(scripts / "bedfellow", "store", "create", **own)  # the migrations are in the package
+    assert "plants" in run(scripts / "bedfellow", "store", "load", **own)
 
 
 def test_precommit_hook(tmp_path: Path) -> None:

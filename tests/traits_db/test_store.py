@@ -12,7 +12,7 @@ import pytest
 from sqlalchemy.exc import IntegrityError
 
 from bedfellow.traits_db import snapshot
-from bedfellow.traits_db.compile import build_store, check, compile_records
+from bedfellow.traits_db.compile import build_store, compile_records
 from bedfellow.traits_db.folders import SHIPPED, content_of
 from bedfellow.traits_db.records import read_records
 from bedfellow.traits_db.snapshot import Store, open_store
@@ -218,16 +218,6 @@ print(traits.word("life_form"), *sorted({"sqlmodel", "sqlalchemy", "pydantic", "
 """
     assert answer(run(code, cache)).split()[0] == "tree"  # compiles
     assert answer(run(code, cache)) == "tree"
-
-
-def test_the_check_of_records(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert check([folder]) == 0
-    assert capsys.readouterr().out == (
-        "2 taxa (1 species, 1 cultivar)\n4 statements, 1 with a published source (25.0%)\n"
-    )
-    (folder / "Testa.yaml").write_text(RECORD.replace("shrub", "bush"), "utf-8")
-    assert check([folder]) == 2
-    assert "Testa.yaml:5:" in capsys.readouterr().out
 
 
 def test_the_store_for_a_wheel(tmp_path: Path) -> None:

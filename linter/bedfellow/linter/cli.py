@@ -7,16 +7,20 @@ import os
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from bedfellow.linter.commands import Mounted
+from bedfellow.linter.console import refuse as _refuse
+from bedfellow.linter.console import write as _write
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
     from bedfellow.traits_db.snapshot import Store
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
+    cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
     help="Checks planting plans: room, light, season and safety, before the client sees them.",
 )  # fmt: skip
 DEMO = Path(__file__).with_name("demo")
@@ -43,7 +47,9 @@ def lint(
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
     without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
     fail_at: Annotated[FailAt, typer.Option(help="Least level that fails.")] = FailAt.error,
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Judge plans and report what was found."""
@@ -74,7 +80,9 @@ def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPA
 @app.command()
 def plant(
     name: Annotated[str, typer.Argument(help="Botanical or common name.")],
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
 ) -> None:
     """Tell what is known of a plant, and where it comes from."""
     from bedfellow.linter.report.page import plant_page
@@ -92,7 +100,9 @@ def draw(
     plan: Annotated[Path, typer.Argument(help="Plan file.")],
     output: Annotated[Path, typer.Option(help="SVG file to write.")],
     season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
-    records: Annotated[list[Path] | None, typer.Option(help="Folders of further plant records, which win.")] = None,
+    records: Annotated[
+        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
+    ] = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Draw a plan to scale with its findings."""
@@ -130,8 +140,13 @@ def _store(folders: list[Path]) -> Store:
     import sqlite3
 
     from bedfellow.traits_db.compile import BrokenRecords
-    from bedfellow.traits_db.snapshot import open_store
+    from bedfellow.traits_db.snapshot import NoSnapshot, open_snapshot, open_store
 
+    if len(folders) == 1 and folders[0].suffix == ".sqlite":
+        try:
+            return open_snapshot(folders[0])
+        except NoSnapshot as error:
+            _refuse(str(error))
     for folder in folders:
         if not folder.is_dir():
             _refuse(f"{folder} is not a folder of records")
@@ -190,31 +205,3 @@ def _keep_plans(output: Path | None, plans: list[Path]) -> None:
     """A report never takes the place of a plan."""
     if output is not None and any(output.resolve() == plan.resolve() for plan in plans):
         _refuse(f"{output} is a plan to be judged; the report needs a name of its own")
-
-
-def _write(text: str, output: Path | None) -> None:
-    """To standard output, or to a file that is complete or absent."""
-    if output is None:
-        sys.stdout.write(text)
-        return
-    import tempfile
-
-    aside = None
-    try:
-        if output.exists() and not output.is_file() and not output.is_dir():
-            output.write_text(text, "utf-8")  # a pipe or a device has nothing to lose
-            return
-        handle, aside = tempfile.mkstemp(prefix=".", dir=output.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        Path(aside).chmod(0o644)
-        Path(aside).replace(output)
-    except OSError as error:
-        if aside:
-            Path(aside).unlink(missing_ok=True)
-        _refuse(f"{output} cannot be written: {error.strerror}")
-
-
-def _refuse(message: str) -> NoReturn:
-    typer.echo(f"bedfellow: {message}", err=True)
-    raise typer.Exit(2)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TextIO
 
 SCALAR, ALIAS, MAPPING, SEQUENCE, END, DOCUMENT = range(6)
 KINDS = {
@@ -32,8 +32,8 @@ class Mishap(Exception):
     start: tuple[int, int]
 
 
-def quick(text: str) -> Iterator[Any] | None:
-    """Events by libyaml; None where PyYAML came without it. Raises Mishap while iterating."""
+def quick(text: str | TextIO) -> Iterator[Any] | None:
+    """Events by libyaml, of a text or of a file as it is read; None where PyYAML came without it. Raises Mishap while iterating."""
     try:
         from yaml._yaml import CParser
     except ImportError:

@@ -62,10 +62,14 @@ class Taxon:
 
 @dataclass(slots=True)
 class Records:
-    """Taxa by name, sources by key, and what is wrong as ``file:line:column: message``; spelt: names by their key."""
+    """Taxa by name, sources and their places by key, and what is wrong as ``file:line:column: message``.
+
+    spelt: names by their key.
+    """
 
     taxa: dict[str, Taxon] = field(default_factory=dict)
     sources: dict[str, Mapping[str, Any]] = field(default_factory=dict)
+    source_places: dict[str, str] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
     spelt: dict[str, str] = field(default_factory=dict)
 
@@ -107,6 +111,7 @@ def _read_sources(records: Records, document: Document) -> None:
             fault = f"the source '{key}' needs a title"
         else:
             records.sources[key] = work
+            records.source_places[key] = _located(document, document.key_span(("sources", key)), "").rstrip(": ")
             continue
         records.faults.append(_located(document, document.key_span(("sources", key)), fault))
 
@@ -206,7 +211,7 @@ class _Reader:
         self.here[key] = taxon.place
         spelt = self.records.spelt.setdefault(key, taxon.name)
         former = self.records.taxa.get(spelt)
-        self.records.taxa[spelt] = taxon if former is None else _overruled(former, taxon)
+        self.records.taxa[spelt] = taxon if former is None else overruled(former, taxon)
 
     def statements(self, path: Path, traits: Any, source: str, climate: Mapping[str, Any]) -> Iterator[Statement]:
         for name, raw in self.mapping(path, traits, "traits are values by trait").items():
@@ -241,7 +246,7 @@ class _Reader:
             yield Statement(name, value, source, method, confidence, str(said.get("date", "")))
 
 
-def _overruled(former: Taxon, later: Taxon) -> Taxon:
+def overruled(former: Taxon, later: Taxon) -> Taxon:
     """A taxon with what a later folder says of it: value by value, except that no hazard or listing is taken away."""
     said = {statement.trait for statement in later.statements}
     united: dict[tuple[str, str], Statement] = {}

@@ -8,8 +8,10 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from bedfellow.traits_db.facts import TaxonTraits
+from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.names import name_key, near_names
 
+FORM = 1  # of the tables and of what they hold; in the file as SQLite's user_version
 BUILT = Path(__file__).parent / "_built" / "store.sqlite"
 
 
@@ -26,6 +28,11 @@ class Store:
         """Hash of the records and code that the store was made from."""
         return str(self._connection.execute("SELECT version FROM snapshot").fetchone()[0])
 
+    @property
+    def form(self) -> int:
+        """Number of the form of its tables; 0 where it has none."""
+        return int(self._connection.execute("PRAGMA user_version").fetchone()[0])
+
     def find(self, names: Iterable[str]) -> dict[str, TaxonTraits | None]:
         """Each name's taxon, or None; one query for all of them."""
         keys = {name: name_key(name) for name in names}
@@ -37,6 +44,20 @@ class Store:
         )
         found = {key: TaxonTraits(name, rank, kind, json.loads(payload)) for key, kind, name, rank, payload in rows}
         return {name: found.get(key) for name, key in keys.items()}
+
+    def matching(self, conditions: Sequence[Condition]) -> list[str]:
+        """Accepted names of the plants below the genus whose values in use meet every condition, in order.
+
+        A plant of which a trait is not known does not match.
+        """
+        found = "SELECT taxon_id FROM found_by WHERE trait = ? AND low <= ? AND high >= ?"
+        parts = ["t.rank <> 'genus'"]
+        given: list[str | float] = []
+        for trait, lower, upper, word in conditions:
+            parts.append(f"t.id IN ({found}{' AND word = ?' if word else ''})")
+            given += [trait, upper, lower, *([word] if word else [])]
+        query = f"SELECT t.name FROM taxon t WHERE {' AND '.join(parts)} ORDER BY t.name"
+        return [row[0] for row in self._connection.execute(query, given)]
 
     def near(self, name: str) -> list[str]:
         """Known names most like one that is not known, one a taxon; names of a whole genus are left out."""
@@ -79,6 +100,30 @@ def open_store(extra_folders: Sequence[Path] = ()) -> Store:
         path.unlink(missing_ok=True)
         store = Store(cached("store.sqlite", content, lambda target: compile_records(folders, target)))
     return store
+
+
+class NoSnapshot(Exception):
+    """A file that cannot be read as a snapshot, and why."""
+
+
+def open_snapshot(path: Path) -> Store:
+    """The snapshot in a file, such as one that a team's store wrote. Raises NoSnapshot, in words."""
+    if not path.is_file():
+        raise NoSnapshot(f"{path}: there is no such file")
+    store = Store(path)
+    try:
+        form = store.form
+        if form > FORM:
+            raise NoSnapshot(f"{path} was made by a newer bedfellow (form {form}; this one knows {FORM})")
+        if form == FORM and store.version and store.names():
+            return store
+        raise NoSnapshot(f"{path} is no snapshot of a store of plants")
+    except (sqlite3.DatabaseError, TypeError) as error:  # TypeError: the row of the version is missing
+        store.close()
+        raise NoSnapshot(f"{path} is no snapshot of a store of plants, or damaged ({error})") from None
+    except NoSnapshot:
+        store.close()
+        raise
 
 
 def _sound(path: Path) -> Store | None:

@@ -1,20 +1,23 @@
-"""Tables of the trait store, and how records are written into them. The only module that imports the ORM."""
+"""Tables of a compiled store, and how records are written into them. Only this module and `team` import the ORM."""
 
 from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Mapping
 from pathlib import Path
 
 from sqlalchemy import URL, UniqueConstraint, event
 from sqlmodel import Field, Session, SQLModel, create_engine, insert
 
 from bedfellow.schema.values import pack
-from bedfellow.traits_db.facts import MEMORY
+from bedfellow.traits_db.facts import MEMORY, Fact
+from bedfellow.traits_db.index import entries
 from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
 from bedfellow.traits_db.records import RANKS, Records, Taxon
+from bedfellow.traits_db.snapshot import FORM
 
 
 class SnapshotRow(SQLModel, table=True):
@@ -74,6 +77,18 @@ class StatementRow(SQLModel, table=True):
     date: str = ""
 
 
+class IndexRow(SQLModel, table=True):
+    """A value in use as `index` writes it, ordered so that a search reads only what it asks for."""
+
+    __tablename__ = "found_by"
+    __table_args__ = ({"sqlite_with_rowid": False},)
+    trait: str = Field(primary_key=True)
+    low: float = Field(primary_key=True)
+    high: float = Field(primary_key=True)
+    word: str = Field(primary_key=True)
+    taxon_id: int = Field(primary_key=True, foreign_key="taxon.id")
+
+
 def write_store(records: Records, target: Path, version: str) -> None:
     """Write a fresh store of these records, named by a version, to a file. Raises IntegrityError where a constraint fails."""
     engine = create_engine(URL.create("sqlite", database=str(target)))
@@ -83,6 +98,8 @@ def write_store(records: Records, target: Path, version: str) -> None:
         connection.execute("PRAGMA foreign_keys = ON")
 
     try:
+        with engine.begin() as connection:
+            connection.exec_driver_sql(f"PRAGMA user_version = {FORM}")
         SQLModel.metadata.create_all(engine)
         with Session(engine) as session:
             _write(session, records, version)
@@ -99,8 +116,9 @@ def _write(session: Session, records: Records, version: str) -> None:
             SourceRow(key=key, title=work["title"], author=str(work.get("author", "")), date=str(work.get("date", "")))
         )
     session.flush()
+    in_use = {name: values_in_use(taxon, records.taxa) for name, taxon in records.taxa.items()}
     rows = {
-        name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(t, records))
+        name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(in_use[name]))
         for name, t in records.taxa.items()
     }
     for depth in range(len(RANKS)):  # those above go first: rows point at them
@@ -115,8 +133,12 @@ def _write(session: Session, records: Records, version: str) -> None:
          "method": s.method, "confidence": s.confidence, "date": s.date}
         for taxon in records.taxa.values() for s in taxon.statements
     ]  # fmt: skip
+    index = [
+        {"trait": trait, **entry._asdict(), "taxon_id": _id(rows[name])}
+        for name, facts in in_use.items() for trait, fact in facts.items() for entry in dict.fromkeys(entries(fact.value))
+    ]  # fmt: skip
     # Rows by the thousand go in as plain values: building an object for each took half of the time.
-    for table, values in ((NameRow, names), (StatementRow, statements)):
+    for table, values in ((NameRow, names), (StatementRow, statements), (IndexRow, index)):
         if values:
             session.execute(insert(table), values)
 
@@ -126,8 +148,7 @@ def _id(row: TaxonRow) -> int:
     return row.id
 
 
-def _payload(taxon: Taxon, records: Records) -> str:
-    facts = values_in_use(taxon, records.taxa)
+def _payload(facts: Mapping[str, Fact]) -> str:
     return json.dumps(
         {trait: [pack(fact.value), *fact[1:]] for trait, fact in sorted(facts.items())}, ensure_ascii=False
     )
