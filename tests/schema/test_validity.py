@@ -220,4 +220,5 @@ def test_nothing_is_missing_from_what_was_left_out() -> None:
 def test_a_mutation_by_text() -> None:
     """Whatever is typed into a plan is told or accepted, never raised."""
     for start in range(0, len(SMALL), 3):
-        faults(read_text(SMALL[:start] + "?" + SMALL[start + 2 :], "x"))
+        told = faults(read_text(SMALL[:start] + "?" + SMALL[start + 2 :], "x"))
+        assert all(fault.code == "PLAN-02" and fault.message for fault in told)

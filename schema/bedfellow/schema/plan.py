@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.schema import kinds
-from bedfellow.schema.geometry import ROWS, Point, distance_to, strip
+from bedfellow.schema.geometry import ROWS, Point, distance_to, nearest_on, strip
 from bedfellow.schema.items import Reading, item, needed, others
 from bedfellow.schema.place import Path
 from bedfellow.schema.reader import Document
@@ -105,6 +105,10 @@ class Structure:
     def points(self) -> tuple[Point, ...]:
         """Its corners, else its ends or place."""
         return self.outline or self.ends
+
+    def nearest_to(self, point: Point) -> Point:
+        """The place on its faces or its line that is nearest to a point; it has two points or more."""
+        return nearest_on(point, self.points, closed=len(self.points) > 2)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 from typing import TYPE_CHECKING, Annotated, Any
@@ -111,15 +110,13 @@ def export(
     output: OutputOption = None,
 ) -> None:
     """Export offers, in a form that can be imported again."""
-    from bedfellow.traits_db.exchange.rows import guarded
+    from bedfellow.traits_db.exchange.export import write_csv
     from bedfellow.traits_db.team.catalogue import COLUMNS
 
     rows = [{name: value for name, value in _data(offer).items() if name in COLUMNS} for offer in _found(store, plant, nursery, on)]  # fmt: skip
     if file_form is FileForm.csv:
         stream = io.StringIO()
-        writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(COLUMNS)
-        writer.writerows([guarded("" if row[name] is None else str(row[name])) for name in COLUMNS] for row in rows)
+        write_csv(stream, COLUMNS, ({name: value for name, value in row.items() if value is not None} for row in rows))
         write(stream.getvalue(), output)
     elif file_form is FileForm.json:
         write(json.dumps(rows, ensure_ascii=False, indent=1) + "\n", output)

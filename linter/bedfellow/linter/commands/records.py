@@ -139,12 +139,10 @@ def coverage(folders: Folders = None, form: FormOption = Form.text, output: Outp
     rows = counted(records)
     by_trait = {row.trait: row for row in rows}
     users: dict[str, list[str]] = {}
-    for code, declaration in declarations().items():
-        for trait in declaration.traits:
-            users.setdefault(trait, []).append(code)
     thin: dict[str, dict[str, float]] = {}
     for code, declaration in declarations().items():
         for trait in declaration.traits:
+            users.setdefault(trait, []).append(code)
             known = by_trait[trait].share(declaration.life_forms)
             if known < ENOUGH:
                 thin.setdefault(code, {})[trait] = round(known, 2)

@@ -12,15 +12,17 @@ Border(plan, store)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import atan2, ceil, degrees, floor, hypot, sqrt
+from functools import cached_property
+from math import atan2, ceil, degrees, dist, floor, hypot, sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.outlook import Outlook
 from bedfellow.rules.border.planting import Planting
-from bedfellow.schema.geometry import ROWS, distance_to, inside, nearest_on
+from bedfellow.schema.geometry import ROWS, inside
 from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
+    from bedfellow.rules.border.cover import Ground
     from bedfellow.schema.place import Path
     from bedfellow.traits_db.snapshot import Store
 
@@ -122,9 +124,9 @@ class Border(Outlook):
             if structure.kind not in WARM or len(structure.points) < 2:
                 continue
             for point in planting.points:
-                if distance_to(point, structure.points, closed=len(structure.points) > 2) > within:
+                x, y = structure.nearest_to(point)
+                if dist(point, (x, y)) > within:
                     continue
-                x, y = nearest_on(point, structure.points, closed=len(structure.points) > 2)
                 bearing = (self._faces() + 180 + degrees(atan2(point[0] - x, point[1] - y))) % 360
                 if WARM_FACES[0] <= ((180 - bearing) % 360 if self.south else bearing) <= WARM_FACES[1]:
                     return True
@@ -163,8 +165,14 @@ class Border(Outlook):
         apart = sqrt(line.ground / (len(planting.points) * ROWS))
         return max(radius, apart / sqrt(3)) if 2 * radius >= apart else radius
 
+    @cached_property
+    def _grounds(self) -> list[Ground]:
+        from bedfellow.rules.border.cover import ground_of
+
+        return [ground_of(bed.outline, size=0.1) for bed in self.plan.borders]
+
     def _share_under(self, numbers: frozenset[int], season: int) -> float:
-        from bedfellow.rules.border.cover import covered, ground_of, share
+        from bedfellow.rules.border.cover import covered, share
 
         known = (season, numbers)
         if known not in self._covered:
@@ -175,8 +183,7 @@ class Border(Outlook):
                 for x, y in planting.points
             ]
             circles += self.strangers
-            grounds = [ground_of(bed.outline, size=0.1) for bed in self.plan.borders]
-            area = sum(ground.area for ground in grounds)
-            under = sum(ground.area * share(ground, covered(ground, circles)) for ground in grounds)
+            area = sum(ground.area for ground in self._grounds)
+            under = sum(ground.area * share(ground, covered(ground, circles)) for ground in self._grounds)
             self._covered[known] = under / area if area else 0.0
         return self._covered[known]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from bedfellow.rules.border.crown import Crown
@@ -42,17 +43,17 @@ class Outlook(Shade):
 
     def frontage(self) -> tuple[float, float]:
         """Left and right end of the run of frontage in metres, over all beds."""
-        xs = [x for bed in self.plan.borders for x, _ in bed.outline]
-        return (min(xs), max(xs)) if xs else (0.0, 0.0)
+        left, _, right, _ = self.box
+        return left, right
 
-    @property
+    @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, front, right and back of all beds in metres."""
         points = [point for bed in self.plan.borders for point in bed.outline]
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return (min(xs), min(ys), max(xs), max(ys)) if points else (0.0, 0.0, 0.0, 0.0)
 
-    @property
+    @cached_property
     def views(self) -> tuple[View, ...]:
         """From where the border is seen, as the plan states; from the front where it states nothing."""
         from bedfellow.rules.border.sight import SIDES, STANDING

@@ -55,6 +55,11 @@ class Planting:
         return self.life_form in WOODY
 
     @property
+    def flowerless(self) -> bool:
+        """Not grown for flowers, so that nothing is missing where none are recorded."""
+        return self.life_form in ("fern", "bamboo")
+
+    @property
     def rises_yearly(self) -> bool:
         return self.life_form in RISES_YEARLY
 

@@ -47,6 +47,11 @@ class Seasons(Stature):
         """South of the equator, where seasons fall half a year later."""
         return (self.plan.site.latitude or 0.0) < 0
 
+    @property
+    def later(self) -> int:
+        """Days by which the seasons fall later than in the north: half a year, or none."""
+        return YEAR // 2 if self.south else 0
+
     def month_here(self, northern: int) -> int:
         """The month (1 to 12) that has the season here of a month in the north."""
         return (northern + 5) % 12 + 1 if self.south else northern
@@ -110,8 +115,7 @@ class Seasons(Stature):
         window = self.window(planting, "in_leaf") or planting.traits.window("in_leaf")
         if window is not None:
             return window.start.typical, window.end.typical
-        later = YEAR // 2 if self.south else 0
-        return LEAFY[0] + later, LEAFY[1] + later
+        return LEAFY[0] + self.later, LEAFY[1] + self.later
 
     def crown_on(self, planting: Planting, season: int, day: float) -> Crown | None:
         """The leafy solid on a day of the nth season: what rises yearly is on its way up, or gone."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.crown import Crown, crown_of
@@ -61,7 +62,7 @@ class Stature:
         """Every line was read and has a place."""
         return bool(self.plan.complete) and all(planting.points or planting.supported for planting in self.plantings)
 
-    @property
+    @cached_property
     def strangers(self) -> tuple[tuple[float, float, float], ...]:
         """Where plants that are not known stand: (x, y, radius) in metres, as wide as such a plant may well be.
 
@@ -88,6 +89,10 @@ class Stature:
         if known not in self._sizes:
             self._sizes[known] = self._grow(planting, season)
         return self._sizes[known]
+
+    def wanting_size(self, planting: Planting) -> tuple[str, ...]:
+        """Which of height and spread is not known, where ``size`` is None."""
+        return tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
 
     def _grow(self, planting: Planting, season: int) -> Size | None:
         traits = planting.traits

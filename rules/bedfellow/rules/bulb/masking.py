@@ -60,7 +60,7 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
             del dying[number]
             yield Finding(
                 "warning", (planting.key,), planting.path,
-                {"plant": planting.title, "key": planting.key, "height": leaves.top, "masker": round(0.8 * leaves.top, 2),
+                {"plant": planting.title, "key": planting.key, "height": leaves.top, "masker": round(MASKS * leaves.top, 2),
                  "from": month_of(weeks[0]), "to": month_of(weeks[-1]), "hidden": round(sum(by_week) / len(by_week), 2),
                  "hidden_by_week": by_week, "poor": poor, "weeks": len(weeks), "limit": limits["hidden"], "season": season},
             )  # fmt: skip

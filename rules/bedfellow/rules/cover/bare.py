@@ -19,8 +19,7 @@ def bare_soil(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
         return
     for planting in border.plantings:
         if border.crown(planting, SEASONS[0]) is None and not planting.supported:
-            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
-            yield Unjudged(planting.key, wanting, planting.path)
+            yield Unjudged(planting.key, border.wanting_size(planting), planting.path)
     covered = {season: border.greatest_cover(season) for season in SEASONS}
     mulch = border.plan.mulch
     depth = (mulch and mulch.depth) or 0.0

@@ -19,7 +19,6 @@ MOST_MEMBERS = 9
 # Flowers of climbers and trees are over everybody's head, bulbs are up before the others.
 ABOVE = ("bulb", "climber", "tree")
 COVERS = 2  # class of spread from which a low plant counts as ground cover
-FLOWERLESS = ("fern", "bamboo")
 
 
 def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -32,7 +31,7 @@ def hidden(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
             continue
         window = border.window(planting, "flower")
         if window is None:
-            if planting.life_form not in FLOWERLESS:
+            if not planting.flowerless:
                 yield Unjudged(planting.key, (border.wanting(planting, "flower"),), planting.path)
         elif window.strength >= limits["strength"]:
             span = (window.start.typical, window.end.typical)

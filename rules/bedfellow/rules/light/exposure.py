@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.finding import LEVELS, Finding, Level, Unjudged
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -13,7 +13,6 @@ if TYPE_CHECKING:
 
 PLANTED, SEASONS = 1, (3, 10)
 SUN, SHADE = "full sun", "full shade"
-LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 # A plant that bears sun on moist soil is content with soil that is moist below a hand's depth.
 MOIST = ("moist well-drained", "moist", "wet")
 MIDSUMMER, FIRST_OF_MAY, FIRST_OF_JULY = 172, 121, 182
@@ -106,14 +105,14 @@ def _judged(planting: Planting) -> bool:
 
 def _in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
     """It has leaves then that live on: bulbs in decline need no light any more."""
-    day = MIDSUMMER + (182 if border.south else 0)
+    day = MIDSUMMER + border.later
     decline = border.window(planting, "die_back") if planting.life_form == "bulb" else None
     return bool(border.in_leaf(planting, day) and (decline is None or decline.start.typical > day))
 
 
 def _early(border: Border, planting: Planting) -> bool:
     """It flowers before May, or has its leaves in spring and loses them by July."""
-    later = 182 if border.south else 0
+    later = border.later
     flower, leaf = border.window(planting, "flower"), border.window(planting, "in_leaf")
     flowers = flower is not None and later + 32 <= flower.start.typical < FIRST_OF_MAY + later
     return flowers or (leaf is not None and leaf.end.typical < FIRST_OF_JULY + later and not planting.evergreen)
@@ -126,8 +125,7 @@ def _wanting(border: Border) -> Iterator[Unjudged]:
         if not planting.traits.words("light"):
             yield Unjudged(planting.key, ("light",), planting.path)
         elif border.crown(planting, SEASONS[0]) is None:
-            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
-            yield Unjudged(planting.key, wanting, planting.path)
+            yield Unjudged(planting.key, border.wanting_size(planting), planting.path)
 
 
 def _shaded(year: Year, summer: bool, spring: bool, limits: Mapping[str, Any]) -> tuple[Level | None, str]:

@@ -16,7 +16,6 @@ SEASONS = (3, 10)
 ORGANS = ("flower", "foliage_interest", "autumn_colour", "fruit", "bark", "seedhead", "winter_outline")
 STANDING = ("seedhead", "winter_outline", "bark")  # what the shears take
 GROWING = range(3, 11)  # March to October in the north
-FLOWERLESS = ("fern", "bamboo")
 
 
 def empty_month(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -79,7 +78,7 @@ def _unknown(border: Border, planting: Planting) -> bool:
     """Nothing says when it flowers, and it has no evergreen leaves to count in any month."""
     return (
         not planting.evergreen
-        and planting.life_form not in FLOWERLESS
+        and not planting.flowerless
         and border.window(planting, "flower") is None
         and border.window(planting, "foliage_interest") is None
     )

@@ -22,8 +22,7 @@ def too_close(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     """Different plants whose crowns share height and want the same room at year 10."""
     for planting in border.plantings:
         if border.size(planting, SEASON) is None and not planting.supported:
-            wanting = tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
-            yield Unjudged(planting.key, wanting, planting.path)
+            yield Unjudged(planting.key, border.wanting_size(planting), planting.path)
     for pair in border.neighbours(SEASON):
         if _may_touch(border, pair, limits["skirt"]):
             continue

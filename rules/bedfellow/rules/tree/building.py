@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from math import dist
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.schema.geometry import distance_to
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -31,7 +31,7 @@ def near_building(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
             continue
         zone = round(limits[DEMAND[demand]] * height.typical, 2)
         distance, building = min(
-            (round(distance_to(point, b.points, closed=len(b.points) > 2), 2), index)
+            (round(dist(point, b.nearest_to(point)), 2), index)
             for point in planting.points
             for index, b in enumerate(buildings)
         )

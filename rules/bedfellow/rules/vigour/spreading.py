@@ -89,10 +89,14 @@ def thug(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudg
             spreaders.append((planting, rate))
     for strong, rate in spreaders:
         reach = _reach(border, strong, rate, limits["years"])
+        if reach is None:
+            continue
         weak = [
             (gap, other)
             for other in border.plantings
-            if reach is not None and (gap := _gap(border, strong, rate, other, limits)) is not None and gap < reach
+            if (gap := _gap(border, strong, rate, other, limits)) is not None
+            and gap < reach
+            and not _divided(border, strong, other)
         ]
         if not weak:
             continue
@@ -111,7 +115,7 @@ def _gap(border: Border, strong: Planting, rate: int, weak: Planting, limits: Ma
     if weak.number == strong.number or other is None or rate - other < limits["classes"]:
         return None
     size = border.size(weak, SIZE_SEASON)
-    if size is None or _holds_its_own(border, weak, limits["woody_height"]) or _divided(border, strong, weak):
+    if size is None or _holds_its_own(border, weak, limits["woody_height"]):
         return None
     over, under = border.foliage_height(strong, SIZE_SEASON), border.foliage_height(weak, SIZE_SEASON)
     if over is None or under is None or over < limits["height"] * under:

@@ -43,19 +43,20 @@ def export(taxa: Iterable[Taxon], form: str, shape: str, stream: TextIO, titles:
 
     match form, shape:
         case "darwin-core", _:
-            return _csv(stream, DARWIN_CORE, (row for taxon in told() for row in _measurements(taxon, titles)))
+            return write_csv(stream, DARWIN_CORE, (row for taxon in told() for row in _measurements(taxon, titles)))
         case "csv", "long":
-            return _csv(stream, LONG, (row for taxon in told() for row in _said(taxon, _in_cells)))
+            return write_csv(stream, LONG, (row for taxon in told() for row in _said(taxon, _in_cells)))
         case "csv", _:
             columns = (*LONG[:4], *trait_table().traits)
-            return _csv(stream, columns, (_wide(taxon, write_cell) for taxon in told()))
+            return write_csv(stream, columns, (_wide(taxon, write_cell) for taxon in told()))
         case _, "long":
             return _plain(stream, form, (row for taxon in told() for row in _said(taxon, _in_data)))
         case _:
             return _plain(stream, form, (_wide(taxon, plain_value) for taxon in told()))
 
 
-def _csv(stream: TextIO, columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> int:
+def write_csv(stream: TextIO, columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> int:
+    """Write rows under these columns, formulas guarded; the number of rows."""
     columns = list(columns)
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(columns)
