@@ -10,6 +10,8 @@ import pytest
 from hypothesis import settings
 
 from bedfellow.linter.engine import Options, Result, lint
+from bedfellow.traits_db.folders import SHIPPED
+from bedfellow.traits_db.records import Records, read_records
 from bedfellow.traits_db.snapshot import Store, open_store
 
 # The same cases on every run: a red build is about the change, never about luck.
@@ -21,13 +23,25 @@ Lint = Callable[..., Result]
 
 
 @pytest.fixture(scope="session")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A cache for this run alone, which `store` fills; for programs that are started and need not compile for themselves."""
+    return tmp_path_factory.mktemp("cache")
+
+
+@pytest.fixture(scope="session")
+def store(filled: Path) -> Iterator[Store]:
     """The shipped records, compiled for this run alone."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("XDG_CACHE_HOME", str(filled))
         store = open_store()
         yield store
         store.close()
+
+
+@pytest.fixture(scope="session")
+def shipped() -> Records:
+    """The shipped records as read, read once; nobody may change them."""
+    return read_records([SHIPPED])
 
 
 @pytest.fixture

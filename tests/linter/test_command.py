@@ -16,6 +16,7 @@ from typer.testing import CliRunner
 from bedfellow.linter.cli import app
 from bedfellow.linter.report.plain import as_json, plain
 from bedfellow.rules.declaration import declarations
+from bedfellow.traits_db.snapshot import Store
 
 PLAN = """\
 format: 1
@@ -156,21 +157,21 @@ def test_hidden_characters() -> None:
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="file names are bytes only there")
-def test_a_file_name_that_is_no_text(tmp_path: Path) -> None:
+def test_a_file_name_that_is_no_text(store: Store, filled: Path, tmp_path: Path) -> None:
     file = tmp_path / os.fsdecode(b"caf\xe9.plan.yaml")
     file.write_text(PLAN, "utf-8")
     for form in ("text", "gnu", "json", "sarif"):
-        done = whole("lint", str(file), "--format", form, XDG_CACHE_HOME=str(tmp_path))
+        done = whole("lint", str(file), "--format", form, XDG_CACHE_HOME=str(filled))
         assert (done.returncode, done.stderr) == (1, b"")
         done.stdout.decode("utf-8")
     log = json.loads(done.stdout)
     assert log["runs"][0]["results"][0]["locations"][0]["physicalLocation"]["artifactLocation"]["uri"].endswith("caf%E9.plan.yaml")  # fmt: skip
 
 
-def test_a_pipe_gets_utf_8_whatever_the_terminal(tmp_path: Path) -> None:
+def test_a_pipe_gets_utf_8_whatever_the_terminal(store: Store, filled: Path, tmp_path: Path) -> None:
     file = tmp_path / "a.plan.yaml"
     file.write_text(PLAN, "utf-8")
-    done = whole("lint", str(file), PYTHONIOENCODING="latin-1", XDG_CACHE_HOME=str(tmp_path))
+    done = whole("lint", str(file), PYTHONIOENCODING="latin-1", XDG_CACHE_HOME=str(filled))
     assert done.returncode == 1 and "→" in done.stdout.decode("utf-8")
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from bedfellow.linter import entry, remembered
+from bedfellow.traits_db.snapshot import Store
 
 PLAN = """\
 format: 1
@@ -20,11 +21,12 @@ plants:
 
 
 @pytest.fixture
-def installed(cache: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def installed(store: Store, cache: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A plan, and a package that looks installed: with its built files."""
     built = tmp_path / "store.sqlite"
     built.write_bytes(b"")
     monkeypatch.setattr(remembered, "BUILT", (built,))
+    monkeypatch.setattr("bedfellow.linter.cli._store", lambda folders: store)
     plan = tmp_path / "garden.plan.yaml"
     plan.write_text(PLAN, "utf-8")
     return plan

@@ -160,7 +160,7 @@ FORBIDDEN = (
 )
 
 
-def test_a_plain_run_imports_little(store, tmp_path: Path):  # type: ignore[no-untyped-def]
+def test_a_plain_run_imports_little(store, filled: Path):  # type: ignore[no-untyped-def]
     """Once the cache is warm, a valid plan is linted without the ORM, a validator library or a second parser."""
     code = (
         "import sys; sys.argv = ['bedfellow', 'lint', sys.argv[1]]\n"
@@ -170,7 +170,7 @@ def test_a_plain_run_imports_little(store, tmp_path: Path):  # type: ignore[no-u
     )
     environment = {
         **os.environ,
-        "XDG_CACHE_HOME": str(tmp_path),
+        "XDG_CACHE_HOME": str(filled),
         "PYTHONPATH": os.pathsep.join(p for p in sys.path if p),
     }
     for _ in range(2):

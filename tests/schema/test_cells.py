@@ -7,8 +7,7 @@ import pytest
 from bedfellow.schema.cells import plain_value, read_cell, write_cell
 from bedfellow.schema.traits import trait_table
 from bedfellow.schema.values import Hazard, Measure, Tolerance, Window, read_value
-from bedfellow.traits_db.folders import SHIPPED
-from bedfellow.traits_db.records import read_records
+from bedfellow.traits_db.records import Records
 
 TRAITS = trait_table().traits
 
@@ -82,8 +81,8 @@ def test_what_is_wrong_is_told(trait: str, text: str, unit: str, says: str) -> N
         read(trait, text, unit)
 
 
-def test_every_shipped_value_there_and_back() -> None:
-    statements = [s for taxon in read_records([SHIPPED]).taxa.values() for s in taxon.statements]
+def test_every_shipped_value_there_and_back(shipped: Records) -> None:
+    statements = [s for taxon in shipped.taxa.values() for s in taxon.statements]
     assert len(statements) > 5000
     for statement in statements:
         trait, value = TRAITS[statement.trait], statement.value

@@ -8,7 +8,6 @@ import pytest
 
 from bedfellow.schema.values import Listing, Measure, Tolerance, Window
 from bedfellow.traits_db.compile import BrokenRecords, compile_records
-from bedfellow.traits_db.folders import SHIPPED
 from bedfellow.traits_db.records import Records, read_records
 
 HEAD = "format: 1\ngenus: Testa\nfamily: Testaceae\ntaxa:\n"
@@ -28,10 +27,9 @@ def read(folder: Path, text: str) -> Records:
     return read_records([written(folder, text)])
 
 
-def test_the_shipped_records_have_no_fault() -> None:
-    records = read_records([SHIPPED])
-    assert records.faults == []
-    assert len(records.taxa) > 200
+def test_the_shipped_records_have_no_fault(shipped: Records) -> None:
+    assert shipped.faults == []
+    assert len(shipped.taxa) > 200
 
 
 def test_forms_of_a_statement(tmp_path: Path) -> None:

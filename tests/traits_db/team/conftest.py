@@ -157,6 +157,7 @@ def process() -> Callable[..., subprocess.Popen[str]]:
         return subprocess.Popen(
             [sys.executable, "-c", code, *map(str, words)],
             env={**os.environ, "PYTHONPATH": path},
+            stdin=subprocess.PIPE,  # its own, so that one that waits for a word waits wherever the tests run
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,8 +12,7 @@ import pytest
 from bedfellow.traits_db.exchange.export import export
 from bedfellow.traits_db.exchange.meaning import Defaults, unknown_columns
 from bedfellow.traits_db.exchange.rows import BrokenFile, Row, WrongRow, read_rows
-from bedfellow.traits_db.folders import SHIPPED
-from bedfellow.traits_db.records import read_records
+from bedfellow.traits_db.records import Records
 from bedfellow.traits_db.team.contents import counts, records_of, taxa_of, titles_of
 from bedfellow.traits_db.team.importing import import_rows
 from bedfellow.traits_db.team.loading import load
@@ -167,10 +167,11 @@ def test_defaults_of_a_row(loaded: TeamStore) -> None:
 
 
 @pytest.mark.parametrize(("form", "shape"), [("csv", "long"), ("json", "long"), ("yaml", "long"), ("csv", "wide"), ("json", "wide"), ("yaml", "wide"), ("darwin-core", "long")])  # fmt: skip
-def test_what_is_exported_comes_in_again(team: TeamStore, tmp_path: Path, form: str, shape: str) -> None:
+def test_what_is_exported_comes_in_again(
+    team: TeamStore, shipped: Records, tmp_path: Path, form: str, shape: str
+) -> None:
     """Shipped records out and into the team's own layer; the long forms lose nothing."""
-    shipped = read_records([SHIPPED])
-    shipped.taxa = {name: taxon for name, taxon in shipped.taxa.items() if name.startswith("C")}
+    shipped = replace(shipped, taxa={name: taxon for name, taxon in shipped.taxa.items() if name.startswith("C")})
     load(team, shipped, "test", "first")
     file = tmp_path / f"plants.{form}"
     with team.reading() as connection, file.open("w", encoding="utf-8", newline="") as stream:
