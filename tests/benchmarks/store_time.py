@@ -48,18 +48,20 @@ assert sum(bool(json.loads(payload)["life_form"]) for _, payload in rows) == len
 SEARCH = """\
 import sys
 from pathlib import Path
-from bedfellow.traits_db.index import Condition
+from bedfellow.traits_db.search.asked import asked
+from bedfellow.traits_db.search.search import search
 from bedfellow.traits_db.snapshot import open_snapshot
 store = open_snapshot(Path(sys.argv[1]))
-names = store.matching([Condition("height", 1, 2), Condition("flower", 182, 212), Condition("light", word="part shade"), Condition("moisture", 3, 3)])
-assert names and all(traits and traits.measure("height") for traits in store.find(names).values())
-print(len(names))
+wanted = ["height 1 m to 2 m", "flower July", "light part shade", "moisture moist well-drained"]
+found = search(store, [asked(text) for text in wanted]).candidates
+assert found and all(candidate.score > 0 for candidate in found)
+print(len(found))
 """
 PLAIN_SEARCH = """\
 import json, sqlite3, sys
 connection = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro&immutable=1", uri=True)
 part = "t.id IN (SELECT taxon_id FROM found_by WHERE trait = '%s' AND low <= %s AND high >= %s %s)"
-parts = (part % ("height", 2, 1, ""), part % ("flower", 212, 182, ""), part % ("light", 0, 0, "AND word = 'part shade'"), part % ("moisture", 3, 3, ""))
+parts = (part % ("height", 2, 1, ""), part % ("flower", 204, 189, ""), part % ("light", 0, 0, "AND word = 'part shade'"), part % ("moisture", 3, 3, ""))
 rows = connection.execute("SELECT t.name, t.payload FROM taxon t WHERE t.rank <> 'genus' AND " + " AND ".join(parts))
 print(len([json.loads(payload)["height"] for _, payload in rows]))
 """

@@ -23,7 +23,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch):  # type: ignore[no-untyped-def]
     """The command with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.cli._store", lambda folders: store)
+    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
 
     def call(*words: str) -> tuple[int, str]:
         result = CliRunner().invoke(app, list(words))
@@ -116,7 +116,7 @@ def test_wrong_words(run, tmp_path: Path):  # type: ignore[no-untyped-def]
     assert run("lint", str(file), "--only", "NONE-99")[0] == 2
     assert run("lint", str(file), "--today", "tomorrow")[0] == 2
     assert run("about", "NONE-99")[0] == 2
-    assert run("plant", "Cornus maz")[0] == 2
+    assert run("plants", "show", "Cornus maz")[0] == 2
     assert run("lint", str(file), "--output", str(tmp_path / "no" / "where.txt"))[0] == 2
 
 

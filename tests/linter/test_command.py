@@ -32,7 +32,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch, tmp_path: Path):  # type: ignore[no-untyped-def]
     """The command in a folder that holds one plan, with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.cli._store", lambda folders: store)
+    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
     Path("a.plan.yaml").write_text(PLAN, "utf-8")
@@ -140,11 +140,11 @@ def test_about_tells_the_whole_file(run):  # type: ignore[no-untyped-def]
 
 
 def test_a_plant_tells_sources(run):  # type: ignore[no-untyped-def]
-    status, output = run("plant", "Lilium regale")
+    status, output = run("plants", "show", "Lilium regale")
     assert status == 0
     rows = [line for line in output.splitlines() if line.startswith("  ")]
     assert rows and all(any(word in row for word in ("high", "medium", "low")) for row in rows)
-    status, output = run("plant", "Lilium regal")
+    status, output = run("plants", "show", "Lilium regal")
     assert status == 2 and "Lilium regale" in output
 
 
@@ -180,7 +180,7 @@ def test_a_store_that_cannot_be_opened_is_told(monkeypatch):  # type: ignore[no-
         raise sqlite3.DatabaseError("file is not a database")
 
     monkeypatch.setattr("bedfellow.traits_db.snapshot.open_store", refuse)
-    result = CliRunner().invoke(app, ["plant", "Cornus mas"])
+    result = CliRunner().invoke(app, ["plants", "show", "Cornus mas"])
     assert isinstance(result.exception, SystemExit)
     assert result.exit_code == 2 and "store of plants cannot be opened" in result.output
 

@@ -26,7 +26,7 @@ def installed(store: Store, cache: Path, tmp_path: Path, monkeypatch: pytest.Mon
     built = tmp_path / "store.sqlite"
     built.write_bytes(b"")
     monkeypatch.setattr(remembered, "BUILT", (built,))
-    monkeypatch.setattr("bedfellow.linter.cli._store", lambda folders: store)
+    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
     plan = tmp_path / "garden.plan.yaml"
     plan.write_text(PLAN, "utf-8")
     return plan

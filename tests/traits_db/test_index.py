@@ -42,17 +42,17 @@ def test_words_steps_and_limits(store: Store) -> None:
     part_shade = {name for name, words in facts(store, "light").items() if "part shade" in words}  # type: ignore[operator]
     moist = {name for name, limits in facts(store, "moisture").items() if isinstance(limits, Tolerance) and limits.lower <= 4 <= limits.upper}  # fmt: skip
     dogs = {name for name, hazards in facts(store, "hazards").items() if any(isinstance(h, Hazard) and h.who == "dogs" and h.how == "eaten" and h.severity >= 2 for h in hazards)}  # type: ignore[attr-defined]  # fmt: skip
-    assert store.matching([Condition("light", word="part shade"), Condition("moisture", 4, 4)]) == sorted(part_shade & moist)  # fmt: skip
-    assert store.matching([Condition("hazards", 2, 3, "dogs eaten")]) == sorted(dogs)
+    assert store.matching([Condition("light", words=("part shade",)), Condition("moisture", 4, 4)]) == sorted(part_shade & moist)  # fmt: skip
+    assert store.matching([Condition("hazards", 2, 3, ("dogs eaten",))]) == sorted(dogs)
     harmless = {name for name, hazards in facts(store, "hazards").items() if hazards == ()}
-    assert harmless and store.matching([Condition("hazards", word="none")]) == sorted(harmless)
+    assert harmless and store.matching([Condition("hazards", words=("none",))]) == sorted(harmless)
     wet = {name for name, value in facts(store, "bears_winter_wet").items() if value is True}
     assert store.matching([Condition("bears_winter_wet", 1, 1)]) == sorted(wet)
     white = {name for name, window in facts(store, "flower").items() if "white" in window.colours}  # type: ignore[attr-defined]
-    assert store.matching([Condition("flower", word="white")]) == sorted(white)
+    assert store.matching([Condition("flower", words=("white",))]) == sorted(white)
 
 
 def test_everything_and_nothing(store: Store) -> None:
     assert len(store.matching([])) > 100
-    assert store.matching([Condition("height", word="'; DROP TABLE taxon; --")]) == []
+    assert store.matching([Condition("height", words=("'; DROP TABLE taxon; --",))]) == []
     assert store.matching([Condition("no_such_trait")]) == []

@@ -14,10 +14,10 @@ import typer
 from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
+from bedfellow.linter.opening import RecordsOption, store_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
-    from bedfellow.traits_db.snapshot import Store
 
 app = typer.Typer(
     cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
@@ -47,9 +47,7 @@ def lint(
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
     without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
     fail_at: Annotated[FailAt, typer.Option(help="Least level that fails.")] = FailAt.error,
-    records: Annotated[
-        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
-    ] = None,
+    records: RecordsOption = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Judge plans and report what was found."""
@@ -58,7 +56,7 @@ def lint(
 
     _keep_plans(output, plans)
     options = Options(_codes(only), _codes(without), _today(today))
-    store = _store(records or [])
+    store = store_of(records)
     results = [judge(plan, store, options) for plan in plans]
     _write(_report(results, form, output is None), output)
     raise typer.Exit(exit_status(results, fail_at.value))
@@ -78,31 +76,11 @@ def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPA
 
 
 @app.command()
-def plant(
-    name: Annotated[str, typer.Argument(help="Botanical or common name.")],
-    records: Annotated[
-        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
-    ] = None,
-) -> None:
-    """Tell what is known of a plant, and where it comes from."""
-    from bedfellow.linter.report.page import plant_page
-
-    store = _store(records or [])
-    traits = store.find([name])[name]
-    if traits is None:
-        near = store.near(name)
-        _refuse(f"no plant is called '{name}'" + (f"; nearest: {', '.join(near)}" if near else ""))
-    typer.echo(plant_page(traits), nl=False)
-
-
-@app.command()
 def draw(
     plan: Annotated[Path, typer.Argument(help="Plan file.")],
     output: Annotated[Path, typer.Option(help="SVG file to write.")],
     season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
-    records: Annotated[
-        list[Path] | None, typer.Option(help="Folders of further plant records, which win; or a snapshot of a store.")
-    ] = None,
+    records: RecordsOption = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
     """Draw a plan to scale with its findings."""
@@ -111,7 +89,7 @@ def draw(
     from bedfellow.linter.report.drawing import drawing
 
     _keep_plans(output, [plan])
-    result = judge(plan, _store(records or []), Options(today=_today(today)))
+    result = judge(plan, store_of(records), Options(today=_today(today)))
     try:
         picture = drawing(result, season)
     except ValueError as error:
@@ -134,28 +112,6 @@ def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plan
         target = folder / source.name
         _write(source.read_text("utf-8"), target)
         typer.echo(str(target))
-
-
-def _store(folders: list[Path]) -> Store:
-    import sqlite3
-
-    from bedfellow.traits_db.compile import BrokenRecords
-    from bedfellow.traits_db.snapshot import NoSnapshot, open_snapshot, open_store
-
-    if len(folders) == 1 and folders[0].suffix == ".sqlite":
-        try:
-            return open_snapshot(folders[0])
-        except NoSnapshot as error:
-            _refuse(str(error))
-    for folder in folders:
-        if not folder.is_dir():
-            _refuse(f"{folder} is not a folder of records")
-    try:
-        return open_store(folders)
-    except BrokenRecords as error:
-        _refuse(f"the plant records are at fault:\n{error}")
-    except (OSError, sqlite3.Error) as error:
-        _refuse(f"the store of plants cannot be opened: {error}")
 
 
 def _report(results: list[Result], form: Form, to_terminal: bool) -> str:

@@ -101,9 +101,9 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
         from bedfellow.rules.border.border import Border
 
         border = Border(plan, store)
-        said, crashed = _judge(border, options)
+        said, crashed = judge(border, options)
         unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
-        kept, gave_way = _one_a_cause([entry for entry in said if isinstance(entry, Finding)])
+        kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)])
         silent = {(code, "") for code in declarations() if not _wanted(code, options)}
         silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
         silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
@@ -144,7 +144,8 @@ def _wanted(code: str, options: Options) -> bool:
     return (not options.only or code in options.only) and code not in options.without
 
 
-def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], list[tuple[str, str]]]:
+def judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], list[tuple[str, str]]]:
+    """(what the checks say of a border, code and error of those that crashed)."""
     said: list[Finding | Unjudged] = []
     crashed = []
     for declaration in declarations().values():
@@ -166,7 +167,7 @@ def _judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], 
     return said, crashed
 
 
-def _one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Finding]]:
+def one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Finding]]:
     """(findings kept, findings that give way to another on the same plants)."""
     known = declarations()
     taken = {(f.code, f.keys) for f in findings}

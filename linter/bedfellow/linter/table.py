@@ -12,15 +12,19 @@ NARROWEST = 6
 
 
 def table(headings: Sequence[str], rows: Sequence[Sequence[object]], width: int | None = None) -> str:
-    """Rows under headings; numbers stand to the right, and the longest texts are cut where the width ends.
+    """Rows under headings; numbers stand to the right, and the longest texts but the first are cut where the width ends.
 
     width: columns; by default those of the terminal, or 100 where there is none.
     """
     width = width or shutil.get_terminal_size((100, 24)).columns
     lines = [list(headings), *([_shown(value) for value in row] for row in rows)]
     widths = [max(len(line[column]) for line in lines) for column in range(len(headings))]
-    while sum(widths) + GAP * (len(widths) - 1) > width and max(widths) > NARROWEST:
-        widths[widths.index(max(widths))] -= 1
+    while sum(widths) + GAP * (len(widths) - 1) > width:
+        # What a row is about is read whole as long as the rest can give way.
+        widest = max(range(len(widths)), key=lambda n: (n > 0 and widths[n] > NARROWEST, widths[n]))
+        if widths[widest] <= NARROWEST:
+            break
+        widths[widest] -= 1
     right = [bool(rows) and all(_is_figure(row[n]) for row in rows) for n in range(len(headings))]
     return "".join(_line(line, widths, right) for line in lines)
 

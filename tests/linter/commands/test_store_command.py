@@ -76,7 +76,7 @@ def test_a_snapshot_serves_the_lint(store: Path, tmp_path: Path) -> None:
     assert Path(told["file"]).is_file() and told["version"].startswith(Path(told["file"]).stem.removeprefix("plants-"))
     assert data("store", "versions")[0]["hash"] == told["version"]
     store.unlink()  # no store is needed any more
-    status, output = run("plant", "Proba alba", "--records", told["file"])
+    status, output = run("plants", "show", "Proba alba", "--records", told["file"])
     assert status == 0 and "6 m (4.2 to 7.8)" in output
     status, output = run("lint", plan, "--records", told["file"])
     assert status in (0, 1) and "Testa alba" in output

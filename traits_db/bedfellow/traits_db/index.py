@@ -4,15 +4,22 @@ measure     its typical figure          window   first and last day of the year,
 tolerance   both limits                 choice   a row a word
 class       its step                    hazards  severity, and "dogs eaten"; "none" where none are known
 yes-no      1 or 0                      listings a row a jurisdiction; "none" where it was looked for and is on none
+
+and under `layer`, which no record states, the layer of the border that a plant takes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import inf
 from typing import NamedTuple
 
 from bedfellow.schema.values import YEAR, Hazard, Listing, Measure, Tolerance, Value, Window
+from bedfellow.traits_db.facts import Fact
+
+LAYER = "layer"
+LAYERS = ("ground", "middle", "top", "climbers", "bulbs")
+GROUND, TOP = 0.35, 1.8  # m: foliage to the one, plants from the other; common practice
 
 
 class Entry(NamedTuple):
@@ -24,12 +31,16 @@ class Entry(NamedTuple):
 
 
 class Condition(NamedTuple):
-    """A trait whose value overlaps lower to upper, in the trait's unit, and has the word, where one is given."""
+    """A trait whose value overlaps lower to upper, in the trait's unit, and has one of the words, where any are given.
+
+    lower above upper: from lower across New Year to upper. refused: the value is known, and is not so.
+    """
 
     trait: str
     lower: float = -inf
     upper: float = inf
-    word: str = ""
+    words: tuple[str, ...] = ()
+    refused: bool = False
 
 
 def entries(value: Value) -> Iterator[Entry]:
@@ -55,6 +66,22 @@ def entries(value: Value) -> Iterator[Entry]:
                     yield Entry(entry.severity, entry.severity, f"{entry.who} {entry.how}")
                 else:
                     yield Entry(0, 0, entry.jurisdiction if isinstance(entry, Listing) else entry)
+
+
+def layer(facts: Mapping[str, Fact]) -> str:
+    """One of LAYERS for the values in use of a plant; empty where its size is not known."""
+    form = facts["life_form"].value if "life_form" in facts else ""
+    if form in ("climber", "bulb"):
+        return f"{form}s"
+    height, foliage = (
+        fact.value.typical if (fact := facts.get(trait)) and isinstance(fact.value, Measure) else None
+        for trait in ("height", "foliage_height")
+    )
+    if height is None:
+        return ""
+    if height >= TOP:
+        return "top"
+    return "ground" if (height if foliage is None else foliage) <= GROUND else "middle"
 
 
 def _spans(window: Window) -> Iterator[tuple[float, float]]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from pathlib import Path
 
+from bedfellow.schema.values import Value, unpack
 from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.names import name_key, near_names
 
-FORM = 1  # of the tables and of what they hold; in the file as SQLite's user_version
+FORM = 2  # of the tables and of what they hold; in the file as SQLite's user_version
 BUILT = Path(__file__).parent / "_built" / "store.sqlite"
 
 
@@ -45,17 +46,29 @@ class Store:
         found = {key: TaxonTraits(name, rank, kind, json.loads(payload)) for key, kind, name, rank, payload in rows}
         return {name: found.get(key) for name, key in keys.items()}
 
-    def matching(self, conditions: Sequence[Condition]) -> list[str]:
+    def matching(self, conditions: Sequence[Condition], may_be_unknown: Collection[str] = ()) -> list[str]:
         """Accepted names of the plants below the genus whose values in use meet every condition, in order.
 
-        A plant of which a trait is not known does not match.
+        A plant of which a trait is not known does not match, but for the traits that may_be_unknown.
         """
-        found = "SELECT taxon_id FROM found_by WHERE trait = ? AND low <= ? AND high >= ?"
+        known = "SELECT taxon_id FROM found_by WHERE trait = ?"
         parts = ["t.rank <> 'genus'"]
         given: list[str | float] = []
-        for trait, lower, upper, word in conditions:
-            parts.append(f"t.id IN ({found}{' AND word = ?' if word else ''})")
-            given += [trait, upper, lower, *([word] if word else [])]
+        for trait, lower, upper, words, refused in conditions:
+            met = f"{known} AND (low <= ? {'AND' if lower <= upper else 'OR'} high >= ?)"
+            values: list[str | float] = [trait, upper, lower]
+            if words:
+                met += " AND word IN (SELECT value FROM json_each(?))"
+                values.append(json.dumps(words))
+            part = f"t.id NOT IN ({met})" if refused else f"t.id IN ({met})"
+            if trait in may_be_unknown:
+                part = f"({part} OR t.id NOT IN ({known}))"
+                values.append(trait)
+            elif refused:
+                part = f"{part} AND t.id IN ({known})"
+                values.append(trait)
+            parts.append(part)
+            given += values
         query = f"SELECT t.name FROM taxon t WHERE {' AND '.join(parts)} ORDER BY t.name"
         return [row[0] for row in self._connection.execute(query, given)]
 
@@ -67,6 +80,15 @@ class Store:
         taxon_of = dict(rows)
         nearest = {taxon_of[text]: text for text in reversed(near_names(name, taxon_of, 12))}
         return list(reversed(nearest.values()))[:3]
+
+    def statements(self, name: str) -> list[tuple[str, Value, str, str, str]]:
+        """(trait, value, source, method, confidence) of every statement on a taxon itself, by its accepted name, in order."""
+        rows = self._connection.execute(
+            "SELECT s.trait, s.value, s.source, s.method, s.confidence FROM statement s "
+            "JOIN taxon t ON t.id = s.taxon_id WHERE t.name = ? ORDER BY s.trait, s.source",
+            (name,),
+        )
+        return [(trait, unpack(json.loads(value)), *rest) for trait, value, *rest in rows]
 
     def names(self) -> list[str]:
         """All accepted names, in order."""

@@ -12,7 +12,7 @@ from sqlmodel import Field, Session, SQLModel, create_engine, insert
 
 from bedfellow.schema.values import pack
 from bedfellow.traits_db.facts import MEMORY, Fact
-from bedfellow.traits_db.index import entries
+from bedfellow.traits_db.index import LAYER, Entry, entries, layer
 from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
@@ -136,6 +136,9 @@ def _write(session: Session, records: Records, version: str) -> None:
     index = [
         {"trait": trait, **entry._asdict(), "taxon_id": _id(rows[name])}
         for name, facts in in_use.items() for trait, fact in facts.items() for entry in dict.fromkeys(entries(fact.value))
+    ]  # fmt: skip
+    index += [
+        {"trait": LAYER, **Entry(0, 0, layer(facts))._asdict(), "taxon_id": _id(rows[name])} for name, facts in in_use.items()
     ]  # fmt: skip
     # Rows by the thousand go in as plain values: building an object for each took half of the time.
     for table, values in ((NameRow, names), (StatementRow, statements), (IndexRow, index)):

@@ -8,7 +8,7 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = ("catalogue", "records", "store")
+GROUPS = ("catalogue", "plants", "records", "store")
 
 
 class Mounted(typer.core.TyperGroup):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from textwrap import fill, indent
 from typing import Any
 
@@ -10,10 +10,17 @@ from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import Declaration
 from bedfellow.rules.words import listed
 from bedfellow.schema.traits import Trait, trait_table
-from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Window, month_of
+from bedfellow.schema.values import FIRST_DAYS, MONTHS, Measure, Tolerance, Value, Window, month_of
 from bedfellow.traits_db.facts import TaxonTraits
 
+Statement = tuple[str, Value, str, str, str]  # trait, value, source, method, confidence
+
 WIDTH = 96
+# Said beside every list of plants.
+CAUTION = (
+    "No list of poisonous plants is complete, and no entry does not mean safe: ask a poison centre, doctor or vet. What may "
+    "be planted is for local rules to say."
+)
 
 
 def page(check: Declaration, shown: Mapping[str, Any] | None = None) -> str:
@@ -49,12 +56,15 @@ def _block(heading: str, text: str) -> str:
     return heading + "\n" + fill(" ".join(text.split()), WIDTH, initial_indent="    ", subsequent_indent="    ")
 
 
-def plant_page(traits: TaxonTraits) -> str:
-    """Every known trait with its value, the level that it comes from, its source and confidence."""
-    return "\n".join(_rows(traits)) + "\n"
+def plant_page(traits: TaxonTraits, statements: Sequence[Statement] = ()) -> str:
+    """Every known trait with its value, the level that it comes from, its source and confidence.
+
+    statements: of the taxon itself; what other sources say of it follows the value in use.
+    """
+    return "\n".join(_rows(traits, statements)) + "\n"
 
 
-def _rows(traits: TaxonTraits) -> Iterator[str]:
+def _rows(traits: TaxonTraits, statements: Sequence[Statement]) -> Iterator[str]:
     table = trait_table().traits
     yield f"{traits.name} ({traits.rank})"
     if traits.hazards():
@@ -67,6 +77,9 @@ def _rows(traits: TaxonTraits) -> Iterator[str]:
             continue
         where = "" if fact.level == traits.rank else f", from the {fact.level}"
         yield f"  {name.replace('_', ' '):26} {plain(said(row, fact.value)):44} {fact.source}, {fact.confidence}{where}"
+        for trait, value, source, _, confidence in statements:
+            if trait == name and source != fact.source and fact.level == traits.rank:
+                yield f"  {'':26} {plain(said(row, value)):44} {source}, {confidence}: another source"
 
 
 def said(row: Trait, value: object) -> str:

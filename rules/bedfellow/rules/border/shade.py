@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 # .30-.54); evergreens and leafy herbs from common practice.
 PASSES_IN_LEAF, PASSES_BARE, PASSES_EVERGREEN, PASSES_HERB, PASSES_AIRY = 0.20, 0.50, 0.12, 0.30, 0.80
 
+NOBODY = -1  # in place of a planting's number, for a place that belongs to none
+
 
 class Shade(Seasons):
     """The plants of a plan and its structures as bodies that shade one another."""
@@ -34,27 +36,31 @@ class Shade(Seasons):
 
         Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
         """
-        import numpy as np
-
-        from bedfellow.rules.border.light import days, light
-
-        receivers: list[tuple[float, float, float]] = []
+        places: list[tuple[float, float, float]] = []
         owners: list[int] = []
         for planting in plantings:
             crown = self.crown(planting, season)
             if crown is None:
                 continue
             for x, y in _spots(planting, crown):
-                receivers.append((x, y, 0.9 * crown.top))
+                places.append((x, y, 0.9 * crown.top))
                 owners.append(planting.number)
-        if not receivers:
-            return {}
+        return _means(owners, self._light(places, owners, season)) if places else {}
+
+    def light_at(self, place: tuple[float, float, float], season: int) -> tuple[float, float, float, float]:
+        """The same at a place, (x, y, height above ground) in metres."""
+        return _means([NOBODY], self._light([place], [NOBODY], season))[NOBODY]
+
+    def _light(self, places: Sequence[tuple[float, float, float]], owners: Sequence[int], season: int) -> Light:
+        import numpy as np
+
+        from bedfellow.rules.border.light import days, light
+
         solids, passes = self.solids(season, days(self.plan.site.latitude))
-        got = light(
-            np.array(receivers), np.array(owners), self.plan.site.latitude, self._faces(), solids, passes, self.screens(),
+        return light(
+            np.array(places), np.array(owners), self.plan.site.latitude, self._faces(), solids, passes, self.screens(),
             self.plan.site.horizon or (),
         )  # fmt: skip
-        return _means(owners, got)
 
     def _faces(self) -> float:
         site = self.plan.site

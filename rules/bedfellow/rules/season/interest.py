@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.border.phenology import share_of_month
+from bedfellow.rules.border.interest import of_interest
 from bedfellow.rules.finding import Finding, Unjudged
 
 if TYPE_CHECKING:
@@ -13,8 +13,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 SEASONS = (3, 10)
-ORGANS = ("flower", "foliage_interest", "autumn_colour", "fruit", "bark", "seedhead", "winter_outline")
-STANDING = ("seedhead", "winter_outline", "bark")  # what the shears take
 GROWING = range(3, 11)  # March to October in the north
 
 
@@ -26,7 +24,7 @@ def empty_month(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
         if _unknown(border, planting):
             yield Unjudged(planting.key, (border.wanting(planting, "flower"),), planting.path)
     matters = sorted({border.month_here(m) for m in GROWING} | must)
-    in_turn = {turn: _by_month(border, limits["share_of_month"], turn * limits["variation"]) for turn in (0, -1, 1)}
+    in_turn = {turn: of_interest(border, limits["share_of_month"], turn * limits["variation"]) for turn in (0, -1, 1)}
     at_risk = []
     for month in matters:
         poor = _poor(border, in_turn[0][month], limits["frontage"])
@@ -54,24 +52,6 @@ def _poor(border: Border, holding: list[Planting], least: float) -> tuple[int, f
     """The first season in which these plantings take up too little of the frontage, with the share; None where they do in none."""
     shares = ((season, round(border.share_of_frontage(holding, season), 2)) for season in SEASONS)
     return next(((season, share) for season, share in shares if share < least), None)
-
-
-def _by_month(border: Border, least: float, later: float) -> dict[int, list[Planting]]:
-    """The plantings of interest in each month of a year that is so many days late."""
-    found: dict[int, list[Planting]] = {month: [] for month in range(1, 13)}
-    for planting in border.plantings:
-        windows = {organ: window for organ in ORGANS if (window := border.window(planting, organ))}
-        for month, holding in found.items():
-            cut = border.cut_down(planting, month)
-            spans = [
-                (window.start.typical + later, window.end.typical + later)
-                for organ, window in windows.items()
-                if not (cut and organ in STANDING)
-            ]
-            leafy = planting.evergreen and not (cut and planting.rises_yearly)
-            if leafy or any(share_of_month(span, month) >= least for span in spans):
-                holding.append(planting)
-    return found
 
 
 def _unknown(border: Border, planting: Planting) -> bool:

@@ -1,0 +1,1 @@
+"""What would mend a plan, and what would be found if it were done."""

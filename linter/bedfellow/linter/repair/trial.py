@@ -1,0 +1,40 @@
+"""A change tried before it is made: the plan judged again with it, and the findings compared by fingerprint."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from bedfellow.linter.acceptances import fingerprint
+from bedfellow.linter.engine import Options, judge, one_a_cause
+from bedfellow.rules.border.border import Border
+from bedfellow.rules.finding import Finding
+
+if TYPE_CHECKING:
+    from bedfellow.schema.plan import Line
+    from bedfellow.traits_db.snapshot import Store
+
+
+class Outcome(NamedTuple):
+    """Findings that would be new, and findings that would be gone; notes are left out of both."""
+
+    new: tuple[Finding, ...]
+    gone: tuple[Finding, ...]
+
+
+def found(border: Border, options: Options) -> tuple[Finding, ...]:
+    """The errors and warnings on a border, accepted ones among them."""
+    said, _ = judge(border, options)
+    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)])
+    return tuple(finding for finding in kept if finding.level != "note")
+
+
+def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], store: Store, options: Options) -> Outcome:
+    """What would be found in a border with these lines in place of its own, against what is found in it now."""
+    after = found(Border(replace(border.plan, lines=tuple(lines)), store), options)
+    were, are = ({fingerprint(finding): finding for finding in findings} for findings in (before, after))
+    return Outcome(
+        tuple(finding for print_, finding in are.items() if print_ not in were),
+        tuple(finding for print_, finding in were.items() if print_ not in are),
+    )
