@@ -226,3 +226,8 @@ def test_the_store_for_a_wheel(tmp_path: Path) -> None:
     assert store.version == content_of([SHIPPED]).decode()
     assert store.find(["Taxus baccata"])["Taxus baccata"] is not None
     store.close()
+
+
+def test_a_name_that_several_plants_share_is_none_of_them(store: Store) -> None:
+    assert store.find(["Japanese anemone"]) == {"Japanese anemone": None}
+    assert store.near("japanese Anemone") == ["Anemone hupehensis", "Anemone × hybrida"]

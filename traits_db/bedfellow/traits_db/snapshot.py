@@ -40,7 +40,7 @@ class Store:
         wanted = sorted(set(keys.values()))
         rows = self._connection.execute(
             "SELECT n.key, n.kind, t.name, t.rank, t.payload FROM name n JOIN taxon t ON t.id = n.taxon_id "
-            "WHERE n.key IN (SELECT value FROM json_each(?))",
+            "WHERE n.key IN (SELECT value FROM json_each(?)) AND n.kind <> 'shared'",
             (json.dumps(wanted),),
         )
         found = {key: TaxonTraits(name, rank, kind, json.loads(payload)) for key, kind, name, rank, payload in rows}
@@ -73,7 +73,13 @@ class Store:
         return [row[0] for row in self._connection.execute(query, given)]
 
     def near(self, name: str) -> list[str]:
-        """Known names most like one that is not known, one a taxon; names of a whole genus are left out."""
+        """The plants that share a name; else known names most like it, one a taxon, those of a whole genus left out."""
+        sharing = self._connection.execute(
+            "SELECT t.name FROM name n JOIN taxon t ON t.id = n.taxon_id WHERE n.key = ? AND n.kind = 'shared' ORDER BY t.name",
+            (name_key(name),),
+        ).fetchall()
+        if sharing:
+            return [row[0] for row in sharing]
         rows = self._connection.execute(
             "SELECT n.text, t.name FROM name n JOIN taxon t ON t.id = n.taxon_id WHERE t.rank <> 'genus'"
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from sqlalchemy import URL, UniqueConstraint, event
@@ -52,14 +52,14 @@ class TaxonRow(SQLModel, table=True):
 class NameRow(SQLModel, table=True):
     """A way to name a taxon: as it is written, and as `names.name_key` writes it.
 
-    kind: accepted, synonym, trade or common.
+    kind: accepted, synonym, trade or common; or shared, where a name means one plant as well as another, a row each.
     """
 
     __tablename__ = "name"
     key: str = Field(primary_key=True)
     text: str
     kind: str
-    taxon_id: int = Field(foreign_key="taxon.id")
+    taxon_id: int = Field(primary_key=True, foreign_key="taxon.id")
 
 
 class StatementRow(SQLModel, table=True):
@@ -125,8 +125,7 @@ def _write(session: Session, records: Records, version: str) -> None:
         session.add_all(row for name, row in rows.items() if _depth(name, records) == depth)
         session.flush()
     names = [
-        {"key": key, "text": text, "kind": kind, "taxon_id": _id(rows[name])}
-        for key, (text, kind, name) in _names(records).items()
+        {"key": key, "text": text, "kind": kind, "taxon_id": _id(rows[name])} for key, text, kind, name in _names(records)
     ]
     statements = [
         {"taxon_id": _id(rows[taxon.name]), "trait": s.trait, "value": json.dumps(pack(s.value)), "source": s.source,
@@ -161,19 +160,24 @@ def _depth(name: str, records: Records) -> int:
     return sum(1 for _ in above(records.taxa[name], records.taxa))
 
 
-def _names(records: Records) -> dict[str, tuple[str, str, str]]:
-    """Key to (text, kind, taxon): accepted names first, then synonyms, trade designations and common names."""
-    names = {name_key(name): (name, "accepted", name) for name in records.taxa}
+def _names(records: Records) -> Iterator[tuple[str, str, str, str]]:
+    """(key, text, kind, taxon): accepted names first, then synonyms, trade designations and common names."""
+    taken = {name_key(name): name for name in records.taxa}
+    yield from ((key, name, "accepted", name) for key, name in taken.items())
     for kind in ("synonym", "trade", "common"):
         meant: dict[str, list[tuple[str, str]]] = {}
         for taxon in records.taxa.values():
             for text in _texts(taxon, kind):
                 meant.setdefault(name_key(text), []).append((text, taxon.name))
         for key, uses in meant.items():
-            taxon_name = _one_of([name for _, name in uses], records)
-            if taxon_name is not None:
-                names.setdefault(key, (uses[0][0], kind, taxon_name))
-    return names
+            if key in taken:
+                continue
+            one = _one_of([name for _, name in uses], records)
+            taken[key] = one or ""
+            if one is not None:
+                yield key, uses[0][0], kind, one
+            else:
+                yield from ((key, uses[0][0], "shared", name) for name in dict.fromkeys(name for _, name in uses))
 
 
 def _one_of(names: list[str], records: Records) -> str | None:
