@@ -124,6 +124,16 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
     return replace(result, findings=shown, notes_left_out=len(left_out))
 
 
+def border_of(path: Path, store: Store) -> tuple[Border | None, tuple[Fault, ...]]:
+    """The border of a plan file without judging it, and what could not be read; None where the file is no plan."""
+    from bedfellow.rules.border.border import Border
+
+    document = read_file(path)
+    wrong = schema_faults(document)
+    plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
+    return (Border(plan, store) if plan is not None else None), (*document.faults, *wrong, *misplaced)
+
+
 def exit_status(results: Iterable[Result], fail_at: str = "error") -> int:
     """0 clean; 1 findings at the failing level, or nothing to judge; 2 cannot be read or is not a plan; 3 a check crashed."""
     status = 0

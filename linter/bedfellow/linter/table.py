@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from bedfellow.linter.report.plain import plain
 
 GAP = 2
-NARROWEST = 6
+NARROWEST, SHORT = 6, 14  # columns
 
 
 def table(headings: Sequence[str], rows: Sequence[Sequence[object]], width: int | None = None) -> str:
-    """Rows under headings; numbers stand to the right, and the longest texts but the first are cut where the width ends.
+    """Rows under headings; numbers stand to the right, and the longest texts are cut where the width ends.
 
     width: columns; by default those of the terminal, or 100 where there is none.
     """
@@ -20,8 +20,8 @@ def table(headings: Sequence[str], rows: Sequence[Sequence[object]], width: int 
     lines = [list(headings), *([_shown(value) for value in row] for row in rows)]
     widths = [max(len(line[column]) for line in lines) for column in range(len(headings))]
     while sum(widths) + GAP * (len(widths) - 1) > width:
-        # What a row is about is read whole as long as the rest can give way.
-        widest = max(range(len(widths)), key=lambda n: (n > 0 and widths[n] > NARROWEST, widths[n]))
+        # What a row is about gives way later than the rest, and a date or a figure, of which a part says nothing, last.
+        widest = max(range(len(widths)), key=lambda n: (widths[n] > SHORT, widths[n] / 2 if n == 0 else widths[n]))
         if widths[widest] <= NARROWEST:
             break
         widths[widest] -= 1

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from bedfellow.rules.border.crown import crown_of
-from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light
+from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light, sky
 from bedfellow.rules.border.rays import Array, Whole, screens, solids
 from bedfellow.rules.border.sun import half_day
 
@@ -107,3 +107,19 @@ def test_further_from_a_fence_is_never_darker() -> None:
     fence = screens([(-2000, 0, 2000, 0, 0, 1.8, 0)])
     found = light(*places(*((0.0, -0.2 * step, 0.2) for step in range(1, 25))), 53, 0, NONE, OPEN, fence)
     assert all(later >= former - 1e-9 for former, later in pairwise(found.share))
+
+
+@pytest.mark.parametrize("out", [0.3, 1.0, 2.5])
+@pytest.mark.parametrize("faces", [0.0, 37.0, 270.0])
+def test_the_sky_beside_an_endless_wall(out: float, faces: float) -> None:
+    # Classical: level ground beside a wall whose top stands at an elevation β sees (1 + cos β) / 2 of an even sky.
+    wall = screens([(-5000, 0, 5000, 0, 0, 2, 0)])
+    seen = sky(*places((0, -out, 0)), faces, NONE, np.ones(0), wall)
+    assert seen == pytest.approx([(1 + out / np.hypot(out, 2)) / 2], abs=0.01)
+
+
+def test_the_sky_without_and_behind_everything() -> None:
+    assert sky(*places((0, 0, 0)), 180, NONE, np.ones(0)) == pytest.approx([1])
+    ring = [(bearing, 30.0) for bearing in range(0, 360, 10)]
+    # A horizon of 30° all round leaves cos² 30° of the light of an even sky.
+    assert sky(*places((0, 0, 0)), 180, NONE, np.ones(0), None, ring) == pytest.approx([0.75], abs=0.02)

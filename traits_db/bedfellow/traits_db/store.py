@@ -125,7 +125,8 @@ def _write(session: Session, records: Records, version: str) -> None:
         session.add_all(row for name, row in rows.items() if _depth(name, records) == depth)
         session.flush()
     names = [
-        {"key": key, "text": text, "kind": kind, "taxon_id": _id(rows[name])} for key, text, kind, name in _names(records)
+        {"key": key, "text": text, "kind": kind, "taxon_id": _id(rows[name])}
+        for key, text, kind, name in _names(records)
     ]
     statements = [
         {"taxon_id": _id(rows[taxon.name]), "trait": s.trait, "value": json.dumps(pack(s.value)), "source": s.source,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
+from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
 from bedfellow.linter.console import refuse, write
 from bedfellow.linter.opening import RecordsOption, store_of
 
@@ -86,13 +86,14 @@ def find(
     from bedfellow.traits_db.search.search import search
 
     _one_of_layers(layer)
-    musts = _asked([*(must or []), *(_of_site(site) if site else [])], within)
+    store = store_of(records)
+    musts = _asked([*(must or []), *(_of_site(site, store) if site else [])], within)
     wishes = _asked(rather or [], within)
     if not musts and not wishes and not layer:
         refuse(
             "say what the plant must be, such as 'height up to 60 cm'; 'bedfellow plants traits' lists what can be asked for"
         )
-    answer = search(store_of(records), musts, wishes, layer)
+    answer = search(store, musts, wishes, layer)
     shown = answer.candidates[:most]
     if form is Form.json:
         write(_found_as_json([*musts, *wishes], answer, shown), output)
@@ -157,17 +158,16 @@ def fill(
 
     Each is judged at that place as 'lint' would; one that would bring an error or a warning is not offered.
     """
-    from bedfellow.linter.engine import Options
-    from bedfellow.linter.engine import lint as judge
+    from bedfellow.linter.engine import Options, border_of
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place
     from bedfellow.linter.report import gap
 
-    spot, store = _point(at), store_of(records)
+    spot, store = point(at), store_of(records)
     musts, wishes = _asked(must or [], within), _asked(rather or [], within)
     _one_of_layers(layer)
     options = Options()
-    border = judge(plan, store, options).border
+    border, _ = border_of(plan, store)
     if border is None:
         refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
     try:
@@ -215,23 +215,6 @@ def _one_of_layers(layer: str) -> None:
         refuse(f"--layer is one of {', '.join(LAYERS)}, not '{layer}'")
 
 
-def _point(text: str) -> tuple[float, float]:
-    from bedfellow.schema.units import length
-
-    x, _, y = text.partition(",")
-    try:
-        return length(_figure(x)), length(_figure(y))
-    except ValueError:
-        refuse(f"'{text}' is no place; write x and y in metres, such as 3.2,1.4")
-
-
-def _figure(text: str) -> float | str:
-    try:
-        return float(text)
-    except ValueError:
-        return text.strip()
-
-
 def _paragraphs(*paragraphs: str) -> str:
     """Paragraphs with an empty line between them; the last is filled to the width of a page."""
     from textwrap import fill
@@ -258,17 +241,14 @@ def _asked(texts: Sequence[str], within: float) -> list[Asked]:
         refuse(str(error))
 
 
-def _of_site(file: Path) -> list[str]:
+def _of_site(file: Path, store: Store) -> list[str]:
     """What the site of a plan asks of a plant."""
-    from bedfellow.schema.decode import plan_from
-    from bedfellow.schema.reader import read_file
-    from bedfellow.schema.validity import faults
+    from bedfellow.linter.engine import border_of
 
-    document = read_file(file)
-    plan, _ = plan_from(document, frozenset(fault.path for fault in faults(document)))
-    if plan is None:
+    border, _ = border_of(file, store)
+    if border is None:
         refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
-    site = plan.site
+    site = border.plan.site
     asked = [f"ph tolerated {site.ph[0]:g} to {site.ph[1]:g}"] if site.ph else []
     asked += [f"moisture {site.moisture}"] if site.moisture else []
     asked += [f"minimum temperature {site.minimum_temperature:g}"] if site.minimum_temperature is not None else []

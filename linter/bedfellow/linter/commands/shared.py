@@ -97,6 +97,24 @@ def signed_by(who: str) -> str:
         refuse("say who makes the change, with --who")
 
 
+def point(text: str) -> tuple[float, float]:
+    """A place in a plan, in metres."""
+    from bedfellow.schema.units import length
+
+    x, _, y = text.partition(",")
+    try:
+        return length(_figure(x)), length(_figure(y))
+    except ValueError:
+        refuse(f"'{text}' is no place; write x and y in metres, such as 3.2,1.4")
+
+
+def _figure(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text.strip()
+
+
 def separator_of(word: str) -> str:
     """The sign that parts columns."""
     from bedfellow.traits_db.exchange.rows import SEPARATORS

@@ -32,7 +32,11 @@ def found(border: Border, options: Options) -> tuple[Finding, ...]:
 
 def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], store: Store, options: Options) -> Outcome:
     """What would be found in a border with these lines in place of its own, against what is found in it now."""
-    after = found(Border(replace(border.plan, lines=tuple(lines)), store), options)
+    return compared(before, found(Border(replace(border.plan, lines=tuple(lines)), store), options))
+
+
+def compared(before: Sequence[Finding], after: Sequence[Finding]) -> Outcome:
+    """What two judgements do not share."""
     were, are = ({fingerprint(finding): finding for finding in findings} for findings in (before, after))
     return Outcome(
         tuple(finding for print_, finding in are.items() if print_ not in were),

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from bedfellow.schema.place import Path
     from bedfellow.traits_db.snapshot import Store
 
+GROUND, TOP = 0.35, 1.8  # m: leaves up to the one are ground cover, from the other on the top layer; common practice
 WARM, WARM_FACES = ("wall", "building"), (135.0, 270.0)
 
 
@@ -144,6 +145,22 @@ class Border(Outlook):
         # A month in which less is in leaf than in another cannot have more.
         most = [month for month, up in by_month.items() if not any(up < other for other in by_month.values())]
         return max(((self._share_under(by_month[month], season), month) for month in most), key=lambda found: found[0])
+
+    def cover_by_layer(self, season: int, day: float) -> dict[str, float]:
+        """Share of all beds under living leaves: by layer (ground, middle, top, as high as they are then) and under any."""
+        from bedfellow.rules.border.cover import layers
+
+        circles: dict[str, list[tuple[float, float, float]]] = {"ground": [], "middle": [], "top": []}
+        for planting in self.plantings:
+            crown = self.crown_on(planting, season, day)
+            if crown is None or not self.present(planting, season) or not self.in_leaf(planting, day):
+                continue
+            layer = "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
+            radius = self._reach(planting, crown.greatest_radius)
+            circles[layer] += [(x, y, radius) for x, y in planting.points]
+        area = sum(ground.area for ground in self._grounds) or 1.0
+        found = [(ground.area, layers(ground, circles)) for ground in self._grounds]
+        return {name: sum(part * shares[name] for part, shares in found) / area for name in (*circles, "any")}
 
     def _low_leaves(self, season: int, day: float, low_leaves: float) -> frozenset[int]:
         """Numbers of the plantings in leaf near the ground on a day."""

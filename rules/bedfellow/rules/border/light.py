@@ -3,8 +3,8 @@
     hours    time with the sun above 5°, each moment weighted by what passes crowns and screens on the way
     share    clear-sky beam on level ground, summed likewise, over what an open site receives with a flat horizon
 
-Only the direct beam counts. Light from the sky is left out: a place with a share of 0 is not dark, and a crown's shade
-on a cloudy day is milder than here.
+Only the direct beam counts in these. Light from the sky is `sky`, by itself: a place with a share of 0 is not dark, and a
+crown's shade on a cloudy day is milder than here.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ JUNE_DAY, MARCH_DAY = 172, 74
 GROWING_DAYS = (99, 114, 129, 144, 160, 175, 190, 205, 221, 236, 251, 266)
 """Two days a month from April to September, in twelve equal parts of the half year."""
 
+_BANDS, _SECTORS = 12, 48
 _ROWS = 2_000
 """Places worked at once."""
 
@@ -156,6 +157,31 @@ def light(
     sun = daily(receivers, owners, latitude, faces, solids, transmittance, screens, horizon, on_days, above, steps)
     share = sun.beam[:, 2:].sum(axis=1) / max(float(sun.open_beam[2:].sum()), 1e-12)
     return Light(sun.hours[:, 0], sun.midday[:, 0], sun.hours[:, 1], share)
+
+
+def sky(
+    receivers: Array,
+    owners: Whole,
+    faces: float,
+    solids: Solids,
+    transmittance: Array,
+    screens: Screens | None = None,
+    horizon: Sequence[tuple[float, float]] = (),
+) -> Array:
+    """Share of the light of an evenly bright sky that reaches level ground at each place, (m,), 0 to 1.
+
+    transmittance: of each crown, (n,). Directions are the middles of 12 x 48 parts of the sky that give level ground the same
+    light. Beside an endless wall of elevation β it is (1 + cos β) / 2, met within 0.01.
+    """
+    # Equal parts of sin² of the elevation light level ground alike.
+    heights = np.degrees(np.arcsin(np.sqrt((np.arange(_BANDS) + 0.5) / _BANDS)))
+    elevation = np.repeat(heights, _SECTORS)
+    azimuth = np.tile((np.arange(_SECTORS) + 0.5) * 360 / _SECTORS, _BANDS)
+    seen = (elevation > _skyline(horizon, azimuth)).astype(np.float64)
+    directions = directions_to(elevation, azimuth, faces)
+    through = np.repeat(transmittance[:, None], len(azimuth), axis=1)
+    passed = transmitted(receivers, owners, directions, np.inf, solids, through, screens)
+    return np.asarray(passed @ seen / len(azimuth), dtype=np.float64)
 
 
 def _within(hour: Array, step: Array, first: float, last: float) -> Array:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.crown import Crown
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.border.seasons import Seasons
+from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.light import Light
@@ -21,6 +22,19 @@ if TYPE_CHECKING:
 PASSES_IN_LEAF, PASSES_BARE, PASSES_EVERGREEN, PASSES_HERB, PASSES_AIRY = 0.20, 0.50, 0.12, 0.30, 0.80
 
 NOBODY = -1  # in place of a planting's number, for a place that belongs to none
+HAND = 0.1  # m above the ground
+
+
+class Month(NamedTuple):
+    """Sun at a place on the middle day of a month (1 to 12): hours above 5°, of these before 10 h and from 11 to 16 h; share
+    of the beam and of the light of the sky that the open site receives, 0 to 1."""
+
+    month: int
+    hours: float
+    morning: float
+    midday: float
+    beam: float
+    sky: float
 
 
 class Shade(Seasons):
@@ -50,6 +64,49 @@ class Shade(Seasons):
     def light_at(self, place: tuple[float, float, float], season: int) -> tuple[float, float, float, float]:
         """The same at a place, (x, y, height above ground) in metres."""
         return _means([NOBODY], self._light([place], [NOBODY], season))[NOBODY]
+
+    def light_by_month(self, place: tuple[float, float, float], season: int) -> list[Month]:
+        """Twelve months of sun at a place, (x, y, height above ground) in metres, as they fall here: on each mid-month."""
+        import numpy as np
+
+        from bedfellow.rules.border.light import daily, sky
+
+        middles = tuple(float(FIRST_DAYS[month] + 14) for month in range(12))
+        solids, passes = self.solids(season, middles)
+        receivers, nobody = np.array([place]), np.array([NOBODY])
+        got = daily(
+            receivers, nobody, self.plan.site.latitude, self._faces(), solids, passes, self.screens(),
+            self.plan.site.horizon or (), middles,
+        )  # fmt: skip
+        return [
+            Month(
+                month + 1, float(got.hours[0, month]), float(got.morning[0, month]), float(got.midday[0, month]),
+                float(got.beam[0, month] / max(got.open_beam[month], 1e-12)),
+                float(sky(receivers, nobody, self._faces(), solids, passes[:, month], self.screens(), self.plan.site.horizon or ())[0]),
+            )
+            for month in range(12)
+        ]  # fmt: skip
+
+    def light_map(self, season: int, cell: float = 0.25) -> tuple[list[float], list[float], list[list[float | None]]]:
+        """(x of columns, y of rows, share of the open site's beam from April to September a hand above the ground).
+
+        Rows from the front; None outside the beds. In the south from October to March.
+        """
+        import numpy as np
+
+        from bedfellow.schema.geometry import inside
+
+        corners = [point for bed in self.plan.borders for point in bed.outline]
+        columns, rows = (
+            [float(value) for value in np.arange(min(ends) + cell / 2, max(ends), cell)]
+            for ends in zip(*corners, strict=True)
+        )
+        grid = [(x, y) for y in rows for x in columns]
+        within = [any(inside(point, bed.outline) for bed in self.plan.borders) for point in grid]
+        places = [(x, y, HAND) for (x, y), lies in zip(grid, within, strict=True) if lies]
+        shares = iter(self._light(places, [NOBODY] * len(places), season).share if places else ())
+        values = [round(float(next(shares)), 3) if lies else None for lies in within]
+        return columns, rows, [values[n * len(columns) : (n + 1) * len(columns)] for n in range(len(rows))]
 
     def _light(self, places: Sequence[tuple[float, float, float]], owners: Sequence[int], season: int) -> Light:
         import numpy as np

@@ -1,0 +1,118 @@
+"""``bedfellow border``: what a plan answers without being judged."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from bedfellow.linter.cli import DEMO, app
+
+PLAN = str(DEMO / "orchard-gate.plan.yaml")
+
+
+@pytest.fixture(autouse=True)
+def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
+    monkeypatch.setenv("COLUMNS", "100")
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(app, ["border", *words])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result.exit_code, result.output
+
+
+def data(*words: str) -> dict[str, object]:
+    status, output = run(*words, "--format", "json")
+    assert status == 0, output
+    return json.loads(output)  # type: ignore[no-any-return]
+
+
+def test_sizes_grow() -> None:
+    found = data("sizes", PLAN, "--seasons", "10,1,3")
+    assert found["seasons"] == [1, 3, 10]
+    cornel = next(plant for plant in found["plants"] if plant["key"] == "CoM")["sizes"]  # type: ignore[attr-defined]
+    heights = [cornel[season]["height"]["typical"] for season in ("1", "3", "10")]
+    assert heights == sorted(heights) and cornel["10"]["height"] == {"low": 2.1, "typical": 2.8, "high": 3.5}
+    status, output = run("sizes", PLAN)
+    assert status == 0 and "Cornus mas (CoM)" in output and "2.80 × 2.20" in output and "gone" in output
+
+
+def test_light_at_a_place_of_plants_and_on_the_ground() -> None:
+    months = data("light", PLAN, "5,0.1")["months"]
+    hours = [month["hours"] for month in months]  # type: ignore[attr-defined]
+    assert hours.index(max(hours)) in (5, 6) and hours.index(min(hours)) == 11
+    assert all(month["morning"] + month["midday"] <= month["hours"] + 0.01 for month in months)  # type: ignore[attr-defined]
+    assert all(0 <= month[name] <= 1 for month in months for name in ("beam", "sky"))  # type: ignore[attr-defined]
+    plants = {plant["key"]: plant for plant in data("light", PLAN)["plants"]}  # type: ignore[attr-defined]
+    assert plants["SaC"]["june_hours"] > 6 and 0 < plants["SaC"]["share_of_beam"] <= 1
+    ground = data("light", PLAN, "--ground")
+    assert len(ground["share_of_beam"]) == len(ground["y"]) and len(ground["x"]) == 40  # type: ignore[arg-type]
+    # Shade falls behind the shrubs and not in front of them: the front of a border that faces south-west is lit.
+    assert min(ground["share_of_beam"][0]) > 0.9  # type: ignore[index]
+    status, output = run("light", PLAN, "--ground")
+    assert status == 0 and len(output.split("\n\n")[1].splitlines()) == len(ground["y"])  # type: ignore[arg-type]
+    assert "January" in run("light", PLAN, "5,0.1")[1] and "Cornus mas (CoM)" in run("light", PLAN)[1]
+
+
+def test_the_calendar() -> None:
+    windows = data("calendar", PLAN, "--organ", "flower")["windows"]
+    first = windows[0]  # type: ignore[index]
+    assert (first["key"], first["organ"]) == ("CoM", "flower") and first["earliest"] < first["from"] < first[
+        "to"
+    ] < first["latest"]
+    status, output = run("calendar", PLAN)
+    assert status == 0 and "·FM·········" in output and "15 February" in output and "all year" in output
+
+
+def test_cover() -> None:
+    seasons = data("cover", PLAN, "--seasons", "1,3")["seasons"]
+    assert seasons["3"][5]["any"] > seasons["1"][5]["any"] > seasons["1"][0]["any"]  # type: ignore[index]
+    assert all(
+        max(m["ground"], m["middle"], m["top"]) <= m["any"] <= m["ground"] + m["middle"] + m["top"] + 1e-9
+        for m in seasons["3"]
+    )  # type: ignore[index]
+    assert "January" in run("cover", PLAN)[1]
+
+
+def test_unsure(tmp_path: Path) -> None:
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text(
+        "format: 1\nsite: {latitude: 52, faces: S, texture: loam, moisture: moist well-drained, minimum_temperature: -9}\n"
+        "border: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\nbrief: {winter_matters: no, children: [12]}\n"
+        "plants:\n- {key: RhW, name: Rhododendron 'Koichiro Wada', at: [3, 1.5]}\n", "utf-8",
+    )  # fmt: skip
+    facts = {fact["fact"]: fact for fact in data("unsure", str(plan))["facts"]}  # type: ignore[attr-defined]
+    reaction = facts["the soil's pH"]
+    assert reaction["tried"] == ["5.5", "7.8"] and reaction["new"] == [{"code": "SITE-01", "keys": ["RhW"]}]
+    assert reaction["not_judged_for_want_of_it"] == ["SITE-01"]
+    assert (
+        next(iter(facts)) == "the soil's pH" and facts["the height of Rhododendron 'Koichiro Wada' (RhW)"]["new"] == []
+    )
+    status, output = run("unsure", str(plan), "--most", "1")
+    assert status == 0 and "the soil's pH" in output and "others would change nothing" in output
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("sizes", "nowhere.yaml"), "cannot be read as a plan"), (("sizes", PLAN, "--seasons", "1,99"), "seasons from 0 to 20"),
+        (("sizes", PLAN, "--seasons", "now"), "seasons from 0 to 20"), (("light", PLAN, "here"), "is no place"),
+        (("calendar", PLAN, "--organ", "roots"), "--organ is one of"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_answered(words: tuple[str, ...], told: str) -> None:
+    status, output = run(*words)
+    assert status == 2 and told in output
+
+
+def test_a_plan_that_says_too_little(tmp_path: Path) -> None:
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text("format: 1\nplants:\n- {name: Taxus baccata, at: [1, 1]}\n", "utf-8")
+    assert "does not say the latitude" in run("light", str(plan))[1]
+    assert "no border whose ground" in run("cover", str(plan))[1]
+    plan.write_text("format: 1\nplants:\n- {name: Nulla nulla, at: [1, 1]}\n", "utf-8")
+    assert run("sizes", str(plan))[0] == 2
