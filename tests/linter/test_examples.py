@@ -24,15 +24,17 @@ def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
         store.close()
 
 
-@pytest.mark.parametrize(("code", "number"), [(code, n) for code in CODES for n in range(len(examples(code)))])
+@pytest.mark.parametrize(
+    ("code", "number"), [(code, n) for code in CODES for n in range(len(examples(declarations()[code])))]
+)
 def test_example(invented: Store, code: str, number: int) -> None:
-    example = examples(code)[number]
-    assert not list(wrong(code, example, invented)), example.get("shows")
+    example = examples(declarations()[code])[number]
+    assert not list(wrong(declarations()[code], example, invented)), example.get("shows")
 
 
 @pytest.mark.parametrize("code", CODES)
 def test_examples_show_all_they_owe(code: str) -> None:
-    assert not list(missing(declarations()[code], examples(code)))
+    assert not list(missing(declarations()[code], examples(declarations()[code])))
 
 
 def test_an_example_that_says_otherwise_is_told(invented: Store) -> None:
@@ -40,8 +42,10 @@ def test_an_example_that_says_otherwise_is_told(invented: Store) -> None:
     plan = "plants:\n- {key: A, name: Ficta calcifuga, at: [5, 5]}\n"
     limy = "site: {latitude: 51.6, faces: S, ph: 7.6}\n"
     found = {"level": "error", "keys": ["A"], "at": "plants[0].name", "values": {"high": 6.5}}
-    assert not list(wrong("SITE-01", {"plan": limy + plan, "finds": [found]}, invented))
+    assert not list(wrong(declarations()["SITE-01"], {"plan": limy + plan, "finds": [found]}, invented))
     for other in ({"level": "note"}, {"at": "plants[0]"}, {"keys": ["B"]}, {"values": {"high": 7.0}}):
-        assert list(wrong("SITE-01", {"plan": limy + plan, "finds": [{**found, **other}]}, invented))
-    assert list(wrong("SITE-01", {"plan": limy + plan}, invented))
-    assert list(wrong("SITE-01", {"plan": plan, "right_when": "raised bed", "but_for": "key: A, "}, invented))
+        assert list(wrong(declarations()["SITE-01"], {"plan": limy + plan, "finds": [{**found, **other}]}, invented))
+    assert list(wrong(declarations()["SITE-01"], {"plan": limy + plan}, invented))
+    assert list(
+        wrong(declarations()["SITE-01"], {"plan": plan, "right_when": "raised bed", "but_for": "key: A, "}, invented)
+    )

@@ -21,6 +21,7 @@ import bedfellow.linter
 from bedfellow.linter.acceptances import judge_acceptances
 from bedfellow.linter.engine import Result, _assumptions
 from bedfellow.linter.report import drawing, text
+from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import Finding
@@ -112,7 +113,9 @@ def readers(store: Any) -> dict[Item, set[str]]:
         who = "PLAN-04"
         _assumptions(border)
         who = "PLAN-06"
-        judge_acceptances(plan, said, datetime.date(2026, 11, 25))
+        judge_acceptances(plan, said, datetime.date(2026, 11, 25), declarations())
+        who = "settings"
+        with_plan(Settings(), document, plan.settings)
         who = "report"
         text.report([Result(document, plan, border, tuple(said))])
         who = "drawing"

@@ -7,7 +7,6 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import Finding
 from bedfellow.schema import units
 from bedfellow.schema.plan import Acceptance, Plan
@@ -31,11 +30,15 @@ def fingerprint(finding: Finding) -> str:
 
 
 def judge_acceptances(
-    plan: Plan, findings: Sequence[Finding], today: date, silent: Collection[tuple[str, str]] = ()
+    plan: Plan,
+    findings: Sequence[Finding],
+    today: date,
+    codes: Collection[str],
+    silent: Collection[tuple[str, str]] = (),
 ) -> tuple[list[Finding], tuple[Accepted, ...], list[Finding]]:
     """(findings that stand, findings accepted, PLAN-06 findings about acceptances).
 
-    silent: (code, key) on which nothing was said although there may be something, an empty key for a whole code. An
+    codes: of the checks that there are. silent: (code, key) on which nothing was said although there may be something, an empty key for a whole code. An
     acceptance of such a subject is not called unused; nor is any in a plan of which a part could not be read.
     """
     known_keys = {line.key for line in plan.lines} | {plant.key for plant in plan.retained}
@@ -43,7 +46,7 @@ def judge_acceptances(
     covered: dict[int, Acceptance] = {}
     at_fault = []
     for acceptance in plan.accepted:
-        problem = _problem(acceptance, known_keys if plan.complete else None, today)
+        problem = _problem(acceptance, known_keys if plan.complete else None, today, codes)
         matching = [f for f in findings if _covers(acceptance, f)] if problem is None else []
         unheard = not plan.complete or any((acceptance.code, key) in silent for key in ("", *acceptance.keys))
         if problem is None and not matching and not unheard:
@@ -64,8 +67,8 @@ def _covers(acceptance: Acceptance, finding: Finding) -> bool:
     return not finding.keys if acceptance.whole else tuple(sorted(acceptance.keys)) == finding.keys
 
 
-def _problem(acceptance: Acceptance, known_keys: set[str] | None, today: date) -> str | None:
-    if acceptance.code not in declarations():
+def _problem(acceptance: Acceptance, known_keys: set[str] | None, today: date, codes: Collection[str]) -> str | None:
+    if acceptance.code not in codes:
         return "names no known code"
     if acceptance.code in NEVER:
         return "has no effect: this can only be put right"

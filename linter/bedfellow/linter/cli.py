@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import os
 import sys
+from collections.abc import Collection
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -18,11 +20,13 @@ from bedfellow.linter.opening import RecordsOption, store_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
+    from bedfellow.linter.settings import Settings
 
 app = typer.Typer(
     cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
     help="Checks planting plans: room, light, season and safety, before the client sees them.",
 )  # fmt: skip
+RulesOption = Annotated[list[Path] | None, typer.Option("--rules", help="Files or folders of house rules.")]
 DEMO = Path(__file__).with_name("demo")
 
 
@@ -46,7 +50,16 @@ def lint(
     output: Annotated[Path | None, typer.Option(help="Write the report to a file.")] = None,
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
     without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
-    fail_at: Annotated[FailAt, typer.Option(help="Least level that fails.")] = FailAt.error,
+    fail_at: Annotated[
+        FailAt | None, typer.Option(help="Least level that fails; error, if no settings say otherwise.")
+    ] = None,
+    rules: RulesOption = None,
+    former: Annotated[
+        Path | None, typer.Option(help="A former result (SARIF), to tell what is new and what is gone.")
+    ] = None,
+    fail_new: Annotated[
+        bool, typer.Option("--fail-new", help="Fail only on findings that the former result has not.")
+    ] = False,
     records: RecordsOption = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
@@ -55,24 +68,39 @@ def lint(
     from bedfellow.linter.engine import lint as judge
 
     _keep_plans(output, plans)
-    options = Options(_codes(only), _codes(without), _today(today))
+    if fail_new and former is None:
+        _refuse("--fail-new needs the former result, with --former")
+    in_force = [_settings(plan, rules) for plan in plans]
+    known = {code for settings in in_force for code in settings.checks}
+    options = Options(_codes(only, known), _codes(without, known), _today(today))
     store = store_of(records)
-    results = [judge(plan, store, options) for plan in plans]
+    results = [
+        judge(plan, store, replace(options, settings=settings)) for plan, settings in zip(plans, in_force, strict=True)
+    ]
+    results = _with_former(results, former) if former else results
     _write(_report(results, form, output is None), output)
-    raise typer.Exit(exit_status(results, fail_at.value))
+    statuses = [
+        exit_status([result], fail_at.value if fail_at else settings.fail_at, fail_new)
+        for result, settings in zip(results, in_force, strict=True)
+    ]
+    raise typer.Exit(max(statuses))
 
 
 @app.command()
-def about(code: Annotated[str, typer.Argument(help="Code of a check, such as SPACE-01.")]) -> None:
+def about(
+    code: Annotated[str, typer.Argument(help="Code of a check, such as SPACE-01.")], rules: RulesOption = None
+) -> None:
     """Tell what a check looks for, why, and when it is wrong."""
     from bedfellow.linter.report.page import page
-    from bedfellow.rules.declaration import declarations, examples
+    from bedfellow.rules.declaration import examples
 
-    declaration = declarations().get(code.upper())
-    if declaration is None:
-        _refuse(f"there is no check {code}; the checks are {', '.join(declarations())}")
-    found = (example for example in examples(declaration.code) if example.get("finds"))
-    typer.echo(page(declaration, next(found, None)), nl=False)
+    settings = _settings(Path("any.plan.yaml"), rules)  # as for a plan in this folder
+    check = settings.checks.get(code.upper())
+    if check is None:
+        _refuse(f"there is no check {code}; the checks are {', '.join(settings.checks)}")
+    document = settings.files.get(check.code)
+    shown = document.data["examples"] if document is not None else examples(check)
+    typer.echo(page(check, next((example for example in shown if example.get("finds")), None)), nl=False)
 
 
 @app.command()
@@ -132,14 +160,30 @@ def _report(results: list[Result], form: Form, to_terminal: bool) -> str:
     return text.report(results, colour=to_terminal and sys.stdout.isatty() and not os.environ.get("NO_COLOR"))
 
 
-def _codes(codes: list[str] | None) -> tuple[str, ...]:
-    from bedfellow.linter.engine import known_codes
+def _with_former(results: list[Result], former: Path) -> list[Result]:
+    from bedfellow.linter.former import BadFormer, compared
 
+    try:
+        return compared(former, results)
+    except BadFormer as error:
+        _refuse(str(error))
+
+
+def _codes(codes: list[str] | None, known: Collection[str]) -> tuple[str, ...]:
     wanted = [code.strip().upper() for entry in codes or [] for code in entry.split(",") if code.strip()]
-    _, unknown = known_codes(wanted)
+    unknown = [code for code in wanted if code not in known]
     if unknown:
         _refuse(f"there is no check {', '.join(unknown)}")
     return tuple(wanted)
+
+
+def _settings(plan: Path, rules: list[Path] | None) -> Settings:
+    from bedfellow.linter.settings import BadSettings, settings_for
+
+    try:
+        return settings_for(plan, rules or ())
+    except BadSettings as error:
+        _refuse(f"the settings are at fault:\n{error}")
 
 
 def _today(text: str | None) -> datetime.date:

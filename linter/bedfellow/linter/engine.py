@@ -11,8 +11,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.acceptances import Accepted, judge_acceptances
-from bedfellow.rules.declaration import declarations
+from bedfellow.linter.acceptances import Accepted, fingerprint, judge_acceptances
+from bedfellow.linter.settings import Settings, with_plan
+from bedfellow.rules.declaration import Declaration, declarations
 from bedfellow.rules.finding import LEVELS, Finding, Unjudged
 from bedfellow.rules.words import listed
 from bedfellow.schema.decode import plan_from
@@ -22,6 +23,7 @@ from bedfellow.schema.reader import Document, read_file
 from bedfellow.schema.validity import faults as schema_faults
 
 if TYPE_CHECKING:
+    from bedfellow.linter.former import Former
     from bedfellow.rules.border.border import Border
     from bedfellow.traits_db.snapshot import Store
 
@@ -30,11 +32,12 @@ MOST_NOTES = 15
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """What the person asked for. today: the date on which acceptances are judged."""
+    """What the person asked for. today: the date on which acceptances are judged; settings: the checks and limits in force."""
 
     only: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
     today: datetime.date = field(default_factory=datetime.date.today)
+    settings: Settings = field(default_factory=Settings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,7 @@ class Result:
     """All that is known of one plan.
 
     plan and border are None where the file could not be read as a plan. faults: of findings about the file itself, by
-    id. crashed: (code of the check that failed, error), the code empty where the failure lay outside the checks.
+    id; checks: those that were known, by code. crashed: (code of the check that failed, error), the code empty where the failure lay outside the checks.
     """
 
     document: Document
@@ -50,12 +53,18 @@ class Result:
     border: Border | None
     findings: tuple[Finding, ...]
     accepted: tuple[Accepted, ...] = ()
+    checks: Mapping[str, Declaration] = field(default_factory=declarations)
     faults: Mapping[int, Fault] = field(default_factory=dict)
     unjudged: tuple[Unjudged, ...] = ()
     crashed: tuple[tuple[str, str], ...] = ()
     nothing_to_judge: bool = False
     notes_left_out: int = 0
     today: str = ""
+    former: Former | None = None
+
+    def new(self, finding: Finding) -> bool:
+        """A former result was given, and it did not have this finding."""
+        return self.former is not None and fingerprint(finding) not in self.former.prints
 
     def span(self, finding: Finding) -> Span:
         """Where a finding stands in the file."""
@@ -73,7 +82,7 @@ class Result:
     def cautions(self) -> tuple[str, ...]:
         """What must be said beside these findings, accepted ones among them."""
         told = [*self.findings, *(entry.finding for entry in self.accepted)]
-        return tuple(sorted({text for f in told if (text := declarations()[f.code].caution.strip())}))
+        return tuple(sorted({text for f in told if (text := self.checks[f.code].caution.strip())}))
 
 
 def lint(path: Path, store: Store, options: Options) -> Result:
@@ -91,7 +100,9 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
     wrong = schema_faults(document)
     # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
-    told = [(_told(fault), fault) for fault in (*document.faults, *wrong, *misplaced)]
+    settings, unsettled = with_plan(options.settings, document, plan.settings if plan else {})
+    options = replace(options, settings=settings)
+    told = [(_told(fault), fault) for fault in (*document.faults, *wrong, *misplaced, *unsettled)]
     findings = [finding for finding, _ in told]
     border: Border | None = None
     crashed: list[tuple[str, str]] = []
@@ -103,17 +114,17 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
         border = Border(plan, store)
         said, crashed = judge(border, options)
         unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
-        kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)])
-        silent = {(code, "") for code in declarations() if not _wanted(code, options)}
+        kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)], settings.checks)
+        silent = {(code, "") for code in settings.checks if not _wanted(code, options)}
         silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
         silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
         judged = [f for f in (*kept, *_assumptions(border), *_could_not(unjudged, border)) if _wanted(f.code, options)]
-        standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, silent)
+        standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, settings.checks, silent)
         findings += [*standing, *at_fault]
     findings = [f for f in findings if _wanted(f.code, options)] + _nothing(border)
     faults = {id(finding): fault for finding, fault in told}
     result = Result(
-        document, plan, border, (), accepted, faults, tuple(unjudged), tuple(crashed),
+        document, plan, border, (), accepted, settings.checks, faults, tuple(unjudged), tuple(crashed),
         border is None or not border.plantings, 0, options.today.isoformat(),
     )  # fmt: skip
     findings.sort(key=lambda f: (-LEVELS.index(f.level), result.span(f), f.code, f.keys, f.apart))
@@ -134,15 +145,19 @@ def border_of(path: Path, store: Store) -> tuple[Border | None, tuple[Fault, ...
     return (Border(plan, store) if plan is not None else None), (*document.faults, *wrong, *misplaced)
 
 
-def exit_status(results: Iterable[Result], fail_at: str = "error") -> int:
-    """0 clean; 1 findings at the failing level, or nothing to judge; 2 cannot be read or is not a plan; 3 a check crashed."""
+def exit_status(results: Iterable[Result], fail_at: str = "error", new_only: bool = False) -> int:
+    """0 clean; 1 findings at the failing level, or nothing to judge; 2 cannot be read or is not a plan; 3 a check crashed.
+
+    new_only: what a former result had too does not fail.
+    """
     status = 0
     for result in results:
         if result.crashed:
             status = max(status, 3)
         if any(f.code in ("PLAN-01", "PLAN-02") for f in result.findings):
             status = max(status, 2)
-        if result.nothing_to_judge or any(LEVELS.index(f.level) >= LEVELS.index(fail_at) for f in result.findings):
+        failing = (f for f in result.findings if LEVELS.index(f.level) >= LEVELS.index(fail_at))
+        if result.nothing_to_judge or any(result.new(f) or not new_only for f in failing):
             status = max(status, 1)
     return status
 
@@ -151,15 +166,17 @@ def _wanted(code: str, options: Options) -> bool:
     # The file itself is always judged: without it nothing else means anything.
     if code in ("PLAN-01", "PLAN-02"):
         return True
-    return (not options.only or code in options.only) and code not in options.without
+    # What a command asks for stands in place of what settings ask for.
+    only, without = options.only or options.settings.only, (*options.without, *options.settings.without)
+    return (not only or code in only) and (code not in without or code in options.only)
 
 
 def judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], list[tuple[str, str]]]:
     """(what the checks say of a border, code and error of those that crashed)."""
     said: list[Finding | Unjudged] = []
     crashed = []
-    for declaration in declarations().values():
-        if not declaration.judge or not _wanted(declaration.code, options):
+    for declaration in options.settings.checks.values():
+        if not declaration.judges or not _wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
             wanting = "the whole plan: some lines have no place or could not be read"
@@ -171,15 +188,14 @@ def judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], l
             said.append(Unjudged("", ("border: outline",), ("plants",), declaration.code))
             continue
         try:
-            said += list(declaration.judged(border, declaration.limits()))
+            said += list(declaration.judged(border, options.settings.limits_of(declaration)))
         except Exception as error:  # a crash is told and fails the run; the other checks still speak
             crashed.append((declaration.code, f"{type(error).__name__}: {error}"))
     return said, crashed
 
 
-def one_a_cause(findings: Sequence[Finding]) -> tuple[list[Finding], list[Finding]]:
+def one_a_cause(findings: Sequence[Finding], known: Mapping[str, Declaration]) -> tuple[list[Finding], list[Finding]]:
     """(findings kept, findings that give way to another on the same plants)."""
-    known = declarations()
     taken = {(f.code, f.keys) for f in findings}
     kept: list[Finding] = []
     gave_way: list[Finding] = []
@@ -269,10 +285,3 @@ def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
         Finding("note", (), ("plants",), by_name, confidence="high", code="PLAN-05",
                 message=f"Could not be judged: {sentence}.")
     ]  # fmt: skip
-
-
-def known_codes(codes: Iterable[str]) -> tuple[list[str], list[str]]:
-    """(codes that exist, codes that do not)."""
-    known = declarations()
-    codes = list(codes)
-    return [code for code in codes if code in known], [code for code in codes if code not in known]

@@ -16,7 +16,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.engine import Options, Result, lint_document
-from bedfellow.rules.declaration import Declaration
+from bedfellow.linter.settings import Settings
+from bedfellow.rules.declaration import Declaration, declarations
 from bedfellow.rules.finding import Finding
 from bedfellow.schema.reader import read_text
 
@@ -39,11 +40,12 @@ def plan_text(example: Mapping[str, Any]) -> str:
     return "".join(text for name, text in HEAD.items() if not re.search(rf"^{name}s?:", own, re.MULTILINE)) + own
 
 
-def wrong(code: str, example: Mapping[str, Any], store: Store) -> Iterator[str]:
+def wrong(check: Declaration, example: Mapping[str, Any], store: Store) -> Iterator[str]:
     """What a check says of an example otherwise than the example says it must, a sentence each."""
+    code = check.code
     for word in sorted(set(example) - WORDS):
         yield f"an example has no '{word}'"
-    result = _linted(code, plan_text(example), store)
+    result = _linted(check, plan_text(example), store)
     yield from (f"the check failed: {error}" for _, error in result.crashed)
     yield from (
         f"the plan is at fault: {f.message}" for f in result.findings if f.code in ("PLAN-01", "PLAN-02", "PLAN-03")
@@ -60,7 +62,7 @@ def wrong(code: str, example: Mapping[str, Any], store: Store) -> Iterator[str]:
     if could_not != expected:
         yield f"could not judge {expected} was expected, not {could_not}"
     if example.get("right_when"):
-        yield from _idle(code, example, store)
+        yield from _idle(check, example, store)
 
 
 def missing(check: Declaration, examples: Sequence[Mapping[str, Any]]) -> Iterator[str]:
@@ -87,11 +89,12 @@ def missing(check: Declaration, examples: Sequence[Mapping[str, Any]]) -> Iterat
                 yield f"{mark}: {example[mark]} is not in the check's file"
 
 
-def _linted(code: str, text: str, store: Store) -> Result:
-    return lint_document(read_text(text, "example.plan.yaml"), store, Options(only=(code,)))
+def _linted(check: Declaration, text: str, store: Store) -> Result:
+    settings = Settings({**declarations(), check.code: check})
+    return lint_document(read_text(text, "example.plan.yaml"), store, Options(only=(check.code,), settings=settings))
 
 
-def _idle(code: str, example: Mapping[str, Any], store: Store) -> Iterator[str]:
+def _idle(check: Declaration, example: Mapping[str, Any], store: Store) -> Iterator[str]:
     """An exception that silences nothing shows nothing: without it the finding must appear."""
     if example.get("finds"):
         yield "an exception leaves nothing to be found"
@@ -102,8 +105,8 @@ def _idle(code: str, example: Mapping[str, Any], store: Store) -> Iterator[str]:
         if not old or old not in text:
             yield f"but_for: '{old}' is not in the plan"
         text = text.replace(old, new)
-    result = _linted(code, text, store)
-    if not any(f.code == code for f in result.findings):
+    result = _linted(check, text, store)
+    if not any(f.code == check.code for f in result.findings):
         yield f"without '{but_for}' nothing is found either: {[f.message for f in result.findings]}"
 
 

@@ -1,8 +1,8 @@
 """The answer to a lint that was made before, given again without loading anything else.
 
 It is found by all that it can depend on: the arguments, the bytes of every plan, the day, the folder, the installed
-package, Python, and what the terminal shows. Only what is surely the same is answered so: nothing with --output or
---records, nothing from a checkout, whose code may change under it, and no run that failed or wrote to standard error.
+package, the settings, Python, and what the terminal shows. Only what is surely the same is answered so: nothing with
+--output or --records, nothing by house rules, nothing from a checkout, whose code may change under it, and no run that failed or wrote to standard error.
 """
 
 from __future__ import annotations
@@ -15,10 +15,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from bedfellow.linter.places import files_for
+
 FORM = "1"
 MOST_BYTES = 4_000_000
 MOST_KEPT = 256
-NEVER = ("--output", "--records", "--help")
+NEVER = ("--output", "--records", "--rules", "--former", "--help")
 PACKAGES = Path(__file__).parent.parent
 BUILT = (PACKAGES / "traits_db" / "_built" / "store.sqlite", PACKAGES / "rules" / "_built" / "checks.json")
 
@@ -46,6 +48,11 @@ def key(arguments: Sequence[str]) -> str | None:
                 if path.stat().st_size > MOST_BYTES:
                     return None
                 take(argument, hashlib.sha256(path.read_bytes()).hexdigest())
+                for _, settings in files_for(path):
+                    text = settings.read_bytes()
+                    if b"rules" in text:  # whose files are many, and may be code
+                        return None
+                    take(str(settings), hashlib.sha256(text).hexdigest())
     except (OSError, ValueError):  # what cannot be read is for the lint itself to tell
         return None
     return digest.hexdigest()[:40]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -31,7 +31,8 @@ class Declaration:
     traits: what a plant must be known by to be judged; life_forms: those that are judged, empty for all.
     says, advises: templates (``words.told``) of the message and of what would mend it, one or several by case; without
     advises, mend stands for it. whole_plan: judged only when every line of the plan could be read and recognised.
-    The file's examples are read by ``examples``.
+    house: the condition of a house rule (``house.conditions``), in place of judge. The file's examples are read by
+    ``examples``.
     """
 
     code: str
@@ -52,6 +53,12 @@ class Declaration:
     says: Words = ""
     advises: Words = ""
     whole_plan: bool = False
+    house: Mapping[str, Any] | None = None
+
+    @property
+    def judges(self) -> bool:
+        """It is judged by itself; the engine judges the others."""
+        return bool(self.judge) or self.house is not None
 
     def limits(self) -> dict[str, Any]:
         """Each setting at its default."""
@@ -59,6 +66,10 @@ class Declaration:
 
     def function(self) -> Judge:
         """The function that judges, imported only now."""
+        if self.house is not None:
+            from bedfellow.rules.house.conditions import judge as judge_house
+
+            return partial(judge_house, self)
         module, _, name = self.judge.partition(":")
         judge: Judge = getattr(import_module(module), name)
         return judge
@@ -86,25 +97,35 @@ def declarations() -> Mapping[str, Declaration]:
     """Every check shipped with the package, by code in order; read from an index that is made once of their files."""
     index = BUILT
     if not index.is_file():
-        texts = [path.read_text("utf-8") for path in _files()]
+        texts = [path.read_text("utf-8") for path in files_in(Path(__file__).parent)]
         index = cached("checks.json", "\0".join(texts).encode(), lambda target: _write_index(texts, target))
-    found = map(_declared, json.loads(index.read_text("utf-8")))
+    found = map(declared, json.loads(index.read_text("utf-8")))
     return {declaration.code: declaration for declaration in found}
 
 
-def examples(code: str) -> list[dict[str, Any]]:
-    """The examples in a check's file, as they stand there."""
-    path = next(path for path in _files() if path.stem == code)
-    return list(_loaded(path.read_text("utf-8")).get("examples") or ())
+def examples(check: Declaration) -> list[dict[str, Any]]:
+    """The examples in a check's file, as they stand there; of ours or of an installed package."""
+    folders = [Path(__file__).parent]
+    if check.judge and not check.judge.startswith("bedfellow.rules."):
+        folders.append(Path(str(import_module(check.judge.partition(":")[0]).__file__)).parent)
+    path = next((path for folder in folders for path in files_in(folder) if path.stem == check.code), None)
+    return list(_loaded(path.read_text("utf-8")).get("examples") or ()) if path else []
+
+
+def read_checks(folder: Path) -> list[Declaration]:
+    """The checks of an installed package, from the files in its folder and the folders in that."""
+    loaded = (_loaded(file.read_text("utf-8")) for file in files_in(folder))
+    return [declared({name: value for name, value in data.items() if name != "examples"}) for data in loaded]
 
 
 def build_index(target: Path) -> None:
     """Write the index of checks, for a wheel."""
-    _write_index([path.read_text("utf-8") for path in _files()], target)
+    _write_index([path.read_text("utf-8") for path in files_in(Path(__file__).parent)], target)
 
 
-def _files() -> list[Path]:
-    return sorted(Path(__file__).parent.glob("*/*-[0-9][0-9].yaml"))
+def files_in(folder: Path) -> list[Path]:
+    """The check files in a folder and in the folders in that."""
+    return sorted([*folder.glob("*-[0-9][0-9].yaml"), *folder.glob("*/*-[0-9][0-9].yaml")])
 
 
 def _write_index(texts: list[str], target: Path) -> None:
@@ -120,7 +141,8 @@ def _loaded(text: str) -> dict[str, Any]:
     return data
 
 
-def _declared(data: dict[str, Any]) -> Declaration:
+def declared(data: Mapping[str, Any]) -> Declaration:
+    """A check from what its file says, without its examples."""
     known = {**data, "settings": data.get("settings") or {}, "right_when": data.get("right_when") or {}}
     for name in ("seasons", "traits", "life_forms", "gives_way_to"):
         known[name] = tuple(data.get(name) or ())

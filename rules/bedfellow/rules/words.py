@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from string import Formatter
 from typing import Any
@@ -36,6 +37,29 @@ FORMS: Mapping[str, Callable[[Any], str]] = {"metres": metres, "month": month, "
 class _Words(Formatter):
     def format_field(self, value: Any, format_spec: str) -> str:
         return FORMS[format_spec](value) if format_spec in FORMS else str(super().format_field(value, format_spec))
+
+
+_NUMBER_FORM = re.compile(r"[-+ ]?0?[0-9]{0,3}[,_]?(\.[0-9]{1,2})?[dfgs%]?")
+
+
+class BadTemplate(ValueError):
+    """What is wrong with a template, in words."""
+
+
+def names_in(template: str) -> list[str]:
+    """The names of the values that a template is filled with. Raises BadTemplate for one that cannot be filled."""
+    try:
+        parts = [(name, form) for _, name, form, _ in _Words().parse(template) if name is not None]
+    except ValueError as error:
+        raise BadTemplate(f"the message cannot be filled: {error}") from None
+    for name, form in parts:
+        if not name.isidentifier():
+            raise BadTemplate(f"{{{name}}} is no name of a value")
+        if form and form not in FORMS and _NUMBER_FORM.fullmatch(form) is None:
+            raise BadTemplate(
+                f"{{{name}:{form}}}: the forms are {', '.join(FORMS)} and those of numbers, such as .0f or .0%"
+            )
+    return [name for name, _ in parts]
 
 
 def told(template: str, values: Mapping[str, object]) -> str:

@@ -29,6 +29,10 @@ def _number(_: Notes, __: Path, raw: Any) -> float | None:
     return raw if units.is_number(raw) else None
 
 
+def _as_it_is(_: Notes, __: Path, raw: Any) -> Any:
+    return raw
+
+
 def _whole(_: Notes, __: Path, raw: Any) -> int | None:
     return raw if units.is_number(raw) and isinstance(raw, int) and 0 <= raw <= MOST else None
 
@@ -198,7 +202,7 @@ def _stated(notes: Notes, path: Path, raw: Any) -> dict[str, Any] | None:
     return said
 
 
-word, number, whole, yes = Kind(_word), Kind(_number), Kind(_whole), Kind(_yes)
+as_it_is, word, number, whole, yes = Kind(_as_it_is), Kind(_word), Kind(_number), Kind(_whole), Kind(_yes)
 words, numbers = several(word), several(number)
 level, length, centres = (
     Kind(partial(_length, None)),

@@ -290,4 +290,5 @@ class Plan:
     schedule: tuple[ScheduleLine, ...] = item(kinds.many(ScheduleLine), ())
     tasks: tuple[details.Task, ...] = item(kinds.many("Task"), ())
     mulch: Mulch | None = item(kinds.one(Mulch))
+    settings: Mapping[str, Any] = item(kinds.as_it_is, dict)
     extra: Mapping[str, Any] = others()

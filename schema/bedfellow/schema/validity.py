@@ -26,14 +26,19 @@ def faults(document: Document) -> tuple[Fault, ...]:
         return ()
     if accepts(document.data):
         return ()
+    return faults_against(document, "plan") or (
+        (Fault("PLAN-02", (), None, "this is not a planting plan"),) if document.complete else ()
+    )
+
+
+def faults_against(document: Document, name: str) -> tuple[Fault, ...]:
+    """What is wrong with a document by one of our schemas (plan, check, settings), in the order of the file."""
     from bedfellow.schema.explain import explained
 
     found = [
         Fault("PLAN-02", path, _span(document, path, about_key), text)
-        for path, text, about_key in explained(document.data, schema(), document.complete)
+        for path, text, about_key in explained(document.data, schema(name), document.complete)
     ]
-    if not found and document.complete:
-        found = [Fault("PLAN-02", (), None, "this is not a planting plan")]
     return tuple(
         sorted(found, key=lambda fault: (fault.span or (0, 0, 0, 0), fault.path and str(fault.path)))[:MOST_FAULTS]
     )
@@ -44,9 +49,9 @@ def _span(document: Document, path: Path, about_key: bool) -> Any:
 
 
 @cache
-def schema() -> dict[str, Any]:
-    """The plan's schema, JSON Schema 2020-12."""
-    return json.loads(SCHEMA.read_text("utf-8"))  # type: ignore[no-any-return]
+def schema(name: str = "plan") -> dict[str, Any]:
+    """One of our schemas, JSON Schema 2020-12."""
+    return json.loads(SCHEMA.with_name(f"{name}.schema.json").read_text("utf-8"))  # type: ignore[no-any-return]
 
 
 def accepts(data: Any) -> bool:

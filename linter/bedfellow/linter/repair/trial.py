@@ -26,7 +26,7 @@ class Outcome(NamedTuple):
 def found(border: Border, options: Options) -> tuple[Finding, ...]:
     """The errors and warnings on a border, accepted ones among them."""
     said, _ = judge(border, options)
-    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)])
+    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)], options.settings.checks)
     return tuple(finding for finding in kept if finding.level != "note")
 
 

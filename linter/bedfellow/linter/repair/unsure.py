@@ -69,7 +69,7 @@ def doubts(
     """Every fact in doubt, those that would change most first. tell: is told how many plans have been judged."""
     said, _ = judge(border, options)
     unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
-    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)])
+    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)], options.settings.checks)
     before = [finding for finding in kept if finding.level != "note"]
     rows, done = [], 0
     tried = trials(border)

@@ -8,7 +8,6 @@ from typing import Any
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
 from bedfellow.linter.report.plain import as_json
-from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import Finding
 
 
@@ -40,6 +39,7 @@ def _plan(result: Result) -> dict[str, Any]:
         ],
         "crashed": [{"code": code, "error": error} for code, error in result.crashed],
         "notes_left_out": result.notes_left_out,
+        **({"gone": [entry._asdict() for entry in result.former.gone]} if result.former else {}),
     }
 
 
@@ -47,7 +47,7 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
     span = result.span(finding)
     return {
         "code": finding.code,
-        "name": declarations()[finding.code].name,
+        "name": result.checks[finding.code].name,
         "level": finding.level,
         "confidence": finding.confidence,
         "keys": list(finding.keys),
@@ -57,6 +57,7 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
         "related": [{"place": place._asdict(), "text": text} for place, text in result.related(finding)],
         "evidence": dict(finding.evidence),
         "mend": finding.mend,
-        "caution": declarations()[finding.code].caution,
+        "caution": result.checks[finding.code].caution,
         "fingerprint": fingerprint(finding),
+        **({"new": result.new(finding)} if result.former else {}),
     }

@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
+from bedfellow.linter.former import Told
 from bedfellow.linter.report.plain import as_json
 from bedfellow.rules.declaration import Declaration, declarations
 from bedfellow.rules.finding import Finding
@@ -20,7 +21,8 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 
 
 def report(results: Sequence[Result]) -> str:
-    known = list(declarations().values())
+    by_code = {code: check for result in results for code, check in result.checks.items()} or dict(declarations())
+    known = list(by_code.values())
     index = {declaration.code: number for number, declaration in enumerate(known)}
     run: dict[str, Any] = {
         "tool": {"driver": {"name": "bedfellow", "rules": [_rule(declaration) for declaration in known]}},
@@ -71,7 +73,22 @@ def _results(result: Result, index: dict[str, int]) -> list[dict[str, Any]]:
             {"kind": "inSource", "status": "accepted", "justification": accepted.acceptance.reason}
         ]
         entries.append(entry)
+    if result.former is not None:
+        entries += [_gone(result, told, index) for told in result.former.gone]
     return entries
+
+
+def _gone(result: Result, told: Told, index: dict[str, int]) -> dict[str, Any]:
+    """What a former result told and this one does not; its check may be gone too."""
+    entry: dict[str, Any] = {
+        "ruleId": told.code,
+        "level": told.level,
+        "message": {"text": told.message},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(result.document.name)}}}],
+        "partialFingerprints": {"bedfellow/v1": told.fingerprint},
+        "baselineState": "absent",
+    }
+    return {**entry, "ruleIndex": index[told.code]} if told.code in index else entry
 
 
 def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str, Any]:
@@ -90,6 +107,8 @@ def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str
             "evidence": dict(finding.evidence),
         },
     }
+    if result.former is not None:
+        entry["baselineState"] = "new" if result.new(finding) else "unchanged"
     related = result.related(finding)
     if related:
         entry["relatedLocations"] = [{**_location(uri, place), "message": {"text": words}} for place, words in related]

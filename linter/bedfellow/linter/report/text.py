@@ -9,8 +9,8 @@ from textwrap import wrap
 
 from bedfellow.linter.acceptances import Accepted
 from bedfellow.linter.engine import Result, wanting, wanting_in_words
+from bedfellow.linter.former import Former
 from bedfellow.linter.report.plain import plain
-from bedfellow.rules.declaration import declarations
 from bedfellow.rules.finding import LEVELS, Finding, Level
 from bedfellow.rules.words import listed
 
@@ -39,7 +39,7 @@ def _plan(result: Result, paint: Paint) -> Iterator[str]:
         if findings:
             yield from ("", paint(HEADINGS[level], level))
         for code, group in groupby(findings, key=lambda f: f.code):
-            yield from ("", paint(f"{code}  {declarations()[code].name}", level))
+            yield from ("", paint(f"{code}  {result.checks[code].name}", level))
             yield from _group(result, list(group), paint)
     for code, error in result.crashed:
         what = f"The check {code} failed and judged nothing" if code else "bedfellow itself failed on this plan"
@@ -65,7 +65,7 @@ def _finding(result: Result, finding: Finding, paint: Paint) -> Iterator[str]:
         for plant, lacking in wanting(result.unjudged, result.border).items():
             yield from _wrapped(wanting_in_words(plant, lacking), "    ", "      ")
         return
-    yield from _wrapped(finding.message, "  ", "  ")
+    yield from _wrapped(f"New: {finding.message}" if result.new(finding) else finding.message, "  ", "  ")
     span = result.span(finding)
     source = plain(result.document.line(span.start_line).strip())
     # A finding about the whole plan has no one line to show.
@@ -99,6 +99,10 @@ def _closing(result: Result) -> Iterator[str]:
         parts.append(f"{len({(u.code, u.key) for u in result.unjudged})} could not be judged")
     plants = _count(len(result.border.plantings), "line", "lines")
     yield from _wrapped(f"{plants[:1].upper() + plants[1:]} of plants judged on {result.today}: {', '.join(parts)}.")
+    if result.former is not None:
+        yield from _wrapped(_since(result, result.former))
+        for told in result.former.gone:
+            yield from _wrapped(f"Gone: {told.code} {told.message}", "  ", "    ")
     yield from _wrapped(_readings(result), "", "  ")
     if result.notes_left_out:
         yield f"{result.notes_left_out} more notes are not shown."
@@ -109,6 +113,11 @@ def _closing(result: Result) -> Iterator[str]:
     codes = sorted({finding.code for finding in result.findings if finding.level != "note"})
     if codes:
         yield f"Why a finding is made and when it is wrong: bedfellow about {codes[0]}"
+
+
+def _since(result: Result, former: Former) -> str:
+    new = sum(result.new(finding) for finding in result.findings)
+    return f"Since the former result: {new or 'none'} new, {len(result.findings) - new} unchanged, {len(former.gone) or 'none'} gone."
 
 
 def _readings(result: Result) -> str:

@@ -1,0 +1,1 @@
+"""Checks that a practice writes itself, in YAML, with conditions in the Common Expression Language."""
