@@ -71,6 +71,12 @@ def test_heights_of_climbers_and_mats_are_not_compared(compared) -> None:  # typ
     assert result.rates == {}
 
 
+def test_winters_of_annuals_are_not_compared(compared) -> None:  # type: ignore[no-untyped-def]
+    said = "life_form: annual, minimum_temperature: [-5, 1]"
+    result = compared(CHARACTERISTICS, f"- {{name: Abies balsamea, rank: species, traits: {{{said}}}}}")
+    assert result.rates == {}
+
+
 def test_union_concern(compared) -> None:  # type: ignore[no-untyped-def]
     entry = "{jurisdiction: EU, list: eu-1143-2014, date: 2022-08, covers: taxon}"
     right = [taxon("Hakea sericea", "wind: 2", f"eu-1143-2014: {{listings: [{entry}]}}"), taxon("Abies alba", "wind: 2", "eu-1143-2014: {listings: []}")]  # fmt: skip
