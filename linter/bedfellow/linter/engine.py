@@ -215,7 +215,7 @@ def _told(fault: Fault) -> Finding:
 
 def _assumptions(border: Border) -> list[Finding]:
     from bedfellow.rules.border.shade import PASSES_BARE, PASSES_IN_LEAF
-    from bedfellow.rules.border.stature import SUPPLIED_SHARE
+    from bedfellow.rules.border.supply import SHARE
 
     site = border.plan.site
     missing = [
@@ -230,7 +230,7 @@ def _assumptions(border: Border) -> list[Finding]:
         if absent
     ]  # fmt: skip
     assumed = (
-        f"shrubs and trees as bought have {SUPPLIED_SHARE:.0%} of their full height; where it is not known what passes "
+        f"shrubs and trees of which no size is stated have {SHARE:.0%} of their full height as bought; where it is not known what passes "
         f"a crown, {PASSES_IN_LEAF:.0%} of the sun does in leaf and {PASSES_BARE:.0%} when bare"
     )
     if any(planting.woody for planting in border.plantings):

@@ -10,6 +10,7 @@ from bedfellow.rules.border.growth import (
     ROOT_BALLS,
     chapman_richards,
     coppiced_height,
+    edge,
     height_share,
     herbaceous_share,
     root_ball,
@@ -34,20 +35,26 @@ def test_the_curve_turns_where_theory_says() -> None:
 sizes = st.floats(0.3, 20)
 
 
-@given(sizes, st.floats(2, 50), st.floats(0.01, 0.9))
-def test_woody_size_starts_as_supplied_and_is_grown_in_time(ultimate: float, years: float, part: float) -> None:
-    supplied = part * ultimate
-    assert woody_size(ultimate, years, supplied, 0) == pytest.approx(supplied)
-    assert woody_size(ultimate, years, supplied, years) == pytest.approx(0.95 * ultimate)
-    sizes_by_year = [woody_size(ultimate, years, supplied, year) for year in range(21)]
+@given(sizes, st.floats(2, 50), st.floats(0, 0.9))
+def test_woody_size_starts_as_planted_and_is_grown_in_time(ultimate: float, years: float, part: float) -> None:
+    planted = part * ultimate
+    assert woody_size(ultimate, years, planted, 0) == pytest.approx(planted, abs=1e-9)
+    assert woody_size(ultimate, years, planted, years) == pytest.approx(0.95 * ultimate)
+    sizes_by_year = [woody_size(ultimate, years, planted, year) for year in range(21)]
     assert sizes_by_year == sorted(sizes_by_year)
     assert sizes_by_year[-1] <= ultimate
 
 
-@given(sizes, st.floats(0.01, 0.4), st.floats(0.45, 0.94))
-def test_a_known_size_at_ten_is_met(ultimate: float, part: float, part_at_ten: float) -> None:
-    at_ten = part_at_ten * ultimate
-    assert woody_size(ultimate, 30, part * ultimate, 10, at_ten) == pytest.approx(at_ten)
+@given(sizes, st.floats(0.01, 0.4), st.floats(0.45, 1.2), st.floats(0, 1.3))
+def test_a_known_size_at_ten_is_met(ultimate: float, part: float, part_at_ten: float, bought: float) -> None:
+    usual, at_ten = part * ultimate, part_at_ten * ultimate
+    assert woody_size(ultimate, 30, usual, 10, at_ten) == pytest.approx(at_ten)
+    # A plant that is grown by year 10 may have been so for years.
+    assert woody_size(ultimate, 2, usual, 2, max(ultimate, at_ten)) == pytest.approx(max(ultimate, at_ten))
+    # Small stock has caught up by then; large stock is ahead, never beyond what the plant can become.
+    found = woody_size(ultimate, 30, bought * usual, 10, at_ten, usual)
+    assert found == pytest.approx(at_ten) if bought <= 1 else found >= at_ten * (1 - 1e-9)
+    assert found <= max(ultimate, at_ten) * (1 + 1e-9)
 
 
 def test_a_plant_supplied_full_grown_stays() -> None:
@@ -79,11 +86,20 @@ def test_leaves_that_come_in_autumn_cross_new_year() -> None:
     assert height_share(200, 310, 75, 160) == 0
 
 
-def test_a_coppiced_shrub_returns_by_august() -> None:
-    assert coppiced_height(60, 2.0) == 2.0
-    assert coppiced_height(74, 2.0) == 0.2
-    assert 0.6 < coppiced_height(152, 2.0) < 1.6
-    assert coppiced_height(227, 2.0) == 2.0
+@pytest.mark.parametrize("later", [0, 182])
+def test_a_coppiced_shrub_returns_by_august(later: int) -> None:
+    # Cut in mid-March; south of the equator in mid-September, back in February of the next year.
+    heights = [coppiced_height((day + later) % 365, 2.0, 74 + later) for day in (60, 74, 152, 227, 364)]
+    assert heights == [pytest.approx(2), pytest.approx(0.2), pytest.approx(1.11, abs=0.1), pytest.approx(2), 2]
+    assert coppiced_height(80, 0.1, 74) == 0.1
+
+
+def test_the_edge_of_a_spreader_advances_by_its_class() -> None:
+    # The classes: under 0.02, to 0.05, to 0.15, to 0.40 m a year, and above.
+    ends = [edge(rate, 1) for rate in range(5)]
+    assert [(low, high) for low, _, high in ends[:4]] == [(0, 0.02), (0.02, 0.05), (0.05, 0.15), (0.15, 0.40)]
+    assert ends[4].low == 0.40 and all(low < typical < high for low, typical, high in ends)
+    assert edge(3, 4) == pytest.approx((0.6, 1.1, 1.6)) and edge(3, -1) == (0, 0, 0)
 
 
 def test_root_balls_by_pot() -> None:

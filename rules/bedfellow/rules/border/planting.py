@@ -55,6 +55,11 @@ class Planting:
         return self.life_form in WOODY
 
     @property
+    def herbaceous(self) -> bool:
+        """Without lasting wood; a plant whose life form is not known counts among them."""
+        return not self.woody and self.life_form != "subshrub"
+
+    @property
     def flowerless(self) -> bool:
         """Not grown for flowers, so that nothing is missing where none are recorded."""
         return self.life_form in ("fern", "bamboo")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from bedfellow.rules.border import supply
+from bedfellow.rules.border.conditions import thrift
 from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.border.growth import herbaceous_share, woody_size
 from bedfellow.rules.border.planting import Planting, members, stated
@@ -24,10 +26,9 @@ HABIT = {
     "fern": "rosette",
 }
 ESTABLISH = {"perennial": 3, "grass": 3, "fern": 4, "bulb": 1, "annual": 1, "biennial": 2}
+YEARS = 15.0  # to ultimate size
 # Radius in m that a plant of which nothing is known is allowed, half of it in a drift: common practice.
 STRANGER = 0.6
-# A shrub as bought, where the plan does not say: common practice.
-SUPPLIED_SHARE, SUPPLIED_LEAST, SUPPLIED_MOST = 0.2, 0.2, 1.2
 
 
 class Size(NamedTuple):
@@ -83,8 +84,10 @@ class Stature:
             return MEMORY
         return "the plan" if fact.level == "plan" else self._store.source(fact.source)
 
+    # ---- how large
+
     def size(self, planting: Planting, season: int) -> Size | None:
-        """Size in the nth season; None where height or spread is not known."""
+        """Size in the nth season, 0 the day of planting; None where height or spread is not known."""
         known = (planting.number, season)
         if known not in self._sizes:
             self._sizes[known] = self._grow(planting, season)
@@ -95,31 +98,37 @@ class Stature:
         return tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
 
     def _grow(self, planting: Planting, season: int) -> Size | None:
-        traits = planting.traits
-        height, spread = traits.measure("height"), traits.measure("spread")
+        height, spread = self._full(planting, "height"), self._full(planting, "spread")
         if height is None or spread is None:
             return None
-        if not planting.woody and planting.life_form != "subshrub":
-            establish = traits.measure("seasons_to_establish")
-            seasons = establish.typical if establish else ESTABLISH.get(planting.life_form, 3)
-            share = herbaceous_share(season, seasons)
-            return Size(_scaled(height, share), _scaled(spread, share))
-        grown = Size(self._woody(traits, height, "height_10", season), self._woody(traits, spread, "spread_10", season))
-        return _kept(grown, planting.line)
+        grown = Size(height, spread)
+        if planting.herbaceous:
+            return _clump(planting, grown, season)
+        return _kept(self._woody(planting, grown, season), planting.line)
 
-    @staticmethod
-    def _woody(traits: Any, ultimate: Measure, at_ten: str, season: int) -> Measure:
-        ten = traits.measure(at_ten)
-        if ten is not None and season == 10:
-            return Measure(*ten)
+    def _full(self, planting: Planting, trait: str) -> Measure | None:
+        """A height or spread in this garden's soil and wind; what the plan itself states is left as it is."""
+        fact = planting.traits.fact(trait)
+        if fact is None or not isinstance(fact.value, Measure):
+            return None
+        if fact.level == "plan":
+            return fact.value
+        taller, wider = thrift(self.plan.site, planting.traits, not planting.herbaceous)
+        return _scaled(fact.value, taller if trait.startswith("height") else wider)
+
+    def _woody(self, planting: Planting, grown: Size, season: int) -> Size:
+        traits = planting.traits
         years = traits.measure("years_to_ultimate")
-        start = min(SUPPLIED_MOST, max(SUPPLIED_LEAST, SUPPLIED_SHARE * ultimate.typical))
-        start = min(start, 0.9 * ultimate.typical, 0.9 * ten.typical if ten else ultimate.typical)
-        typical = woody_size(
-            ultimate.typical, years.typical if years else 15, start, season, ten.typical if ten else None
-        )
-        scale = ten if ten is not None and season <= 10 else ultimate
-        return _scaled(scale, typical / scale.typical)
+        stock = _stock(planting, grown)
+        found = []
+        for name, ultimate in zip(Size._fields, grown, strict=True):
+            ten = self._full(planting, f"{name}_10")
+            # A size that the plan states stands before a younger one that it does not.
+            if _of_plan(planting, name) and not _of_plan(planting, f"{name}_10"):
+                ten = None
+            planted = getattr(stock, name) if stock else None
+            found.append(_on_curve(ultimate, years.typical if years else YEARS, season, ten, planted))
+        return Size(*found)
 
     def foliage_height(self, planting: Planting, season: int) -> float | None:
         """Typical height of the leafy mass in metres."""
@@ -151,13 +160,63 @@ class Stature:
 
     @staticmethod
     def _base(planting: Planting, height: float) -> float:
-        clear = planting.line.clear_stem
+        clear = planting.line.clear_stem or supply.clear_stem(planting.line.form, planting.line.supplied)
         if clear:
             return min(float(clear), 0.8 * height)
         natural, full = planting.traits.measure("crown_base"), planting.traits.measure("height")
         if natural is None or full is None or not planting.woody:
             return 0.0
         return min(natural.typical * height / full.typical, 0.8 * height)
+
+
+def _of_plan(planting: Planting, trait: str) -> bool:
+    fact = planting.traits.fact(trait)
+    return fact is not None and fact.level == "plan"
+
+
+def _stock(planting: Planting, grown: Size) -> supply.Stock | None:
+    """The woody plant on the day of planting; None where nothing is said of its size."""
+    stated = planting.line.supplied
+    if stated is None:
+        return None
+    if planting.life_form == "tree":
+        return supply.tree(stated, grown.height.typical)
+    return supply.shrub(stated, (grown.height.typical, grown.spread.typical))
+
+
+def _on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None, planted: Measure | None) -> Measure:
+    """A woody height or spread after so many years, each end on a curve of its own."""
+    bought = supply.usual(ultimate.typical)
+    if ten is not None:
+        bought = min(bought, 0.9 * ten.typical)
+    ends = []
+    for end in Measure._fields:
+        usual = bought * getattr(ultimate, end) / ultimate.typical
+        start = usual if planted is None else min(getattr(planted, end), getattr(ultimate, end))
+        at_ten = None if ten is None else getattr(ten, end)
+        ends.append(woody_size(getattr(ultimate, end), years, start, season, at_ten, usual))
+    return Measure(min(ends), ends[1], max(ends))
+
+
+def _clump(planting: Planting, grown: Size, season: float) -> Size:
+    """A herbaceous plant in a season: a bulb has its height at once, others reach it as they establish."""
+    traits = planting.traits
+    stock = supply.herb(planting.line.supplied, (grown.height.typical, grown.spread.typical))
+    establish = traits.measure("seasons_to_establish")
+    seasons = establish.typical if establish else ESTABLISH.get(planting.life_form, 3)
+    share, first = herbaceous_share(season, seasons), herbaceous_share(1, seasons)
+    spread = Measure(*(max(had, share * full) for had, full in zip(stock.spread, grown.spread, strict=True)))
+    young = traits.measure("first_season_height")
+    if planting.life_form == "bulb":
+        return Size(_scaled(grown.height, float(season > 0)), spread)
+    if young is not None and season > 0 and first < 1:
+        gone = (share - first) / (1 - first)
+        return Size(
+            Measure(*(one + gone * max(0.0, full - one) for one, full in zip(young, grown.height, strict=True))), spread
+        )
+    return Size(
+        Measure(*(max(had, share * full) for had, full in zip(stock.height, grown.height, strict=True))), spread
+    )
 
 
 def _scaled(measure: Measure, factor: float) -> Measure:
