@@ -16,7 +16,7 @@ Grow = Callable[..., Border]
 HEAD = """\
 format: 1
 planted: {planted}
-site: {{latitude: 51.6, faces: S{site}}}
+site: {{latitude: {latitude}, faces: S{site}}}
 border: {{outline: [[0, 0], [10, 0], [10, 6], [0, 6]]}}
 """
 
@@ -25,8 +25,8 @@ border: {{outline: [[0, 0], [10, 0], [10, 6], [0, 6]]}}
 def grow(store: Store) -> Grow:
     """A border of lines of plants, with more of the site and of the plan as wanted."""
 
-    def border(plants: str, site: str = "", more: str = "", head: str = HEAD, planted: str = "2026-10") -> Border:
-        text = head.format(site=site, planted=planted) + more + f"plants:\n{plants}"
+    def border(plants: str, site: str = "", more: str = "", latitude: float = 51.6, planted: str = "2026-10") -> Border:
+        text = HEAD.format(site=site, planted=planted, latitude=latitude) + more + f"plants:\n{plants}"
         document = read_text(text, "x")
         assert faults(document) == ()
         plan, _ = plan_from(document)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bedfellow.rules.border.conditions import thrift
-from bedfellow.rules.border.stature import Size
+from bedfellow.rules.border.sizes import Size
 from bedfellow.traits_db.snapshot import Store
 
 SHRUB = "- {{key: A, name: Viburnum tinus, at: [5, 3]{more}}}\n"
@@ -62,6 +62,76 @@ def test_herbs_rise_in_their_seasons(grow, store: Store) -> None:  # type: ignor
     assert bulb and border.size(border.by_key["N"], 1).height == bulb.measure("height")
     spreads = [border.size(border.by_key["P"], season).spread.typical for season in range(7)]
     assert spreads == sorted(spreads) and spreads[0] == pytest.approx(1.2 * 0.28) and spreads[3] < spreads[6]
+
+
+# Planted in autumn the first season is the next year's, in spring that of the year; in the south spring is in September.
+@pytest.mark.parametrize(
+    ("planted", "latitude", "month", "season"),
+    [("2026-10", 51.6, (2027, 5), 1), ("2026-10", 51.6, (2027, 1), 1), ("2027-03", 51.6, (2027, 10), 1), ("2027-03", 51.6, (2030, 6), 4),
+     ("2026-04", -41, (2026, 11), 1), ("2026-04", -41, (2027, 3), 1), ("2026-09", -41, (2027, 11), 2)],
+)  # fmt: skip
+def test_seasons_are_counted_from_planting(grow, planted, latitude, month, season) -> None:  # type: ignore[no-untyped-def]
+    border = grow("- {name: Cornus mas}\n", latitude=latitude, planted=planted)
+    assert border.season_of(month) == season
+
+
+def test_what_is_planted_later_grows_later(grow) -> None:  # type: ignore[no-untyped-def]
+    border = grow(SHRUB.format(more=", planted: 2028-11") + SHRUB.format(more=", planted: 2027-03").replace("A,", "B,"))
+    late, same = border.by_key["A"], border.by_key["B"]
+    assert [border.years(late, season) for season in (0, 2, 3)] == [-2, 0, 1] and border.years(same, 3) == 3
+    assert border.size(late, 12) == border.size(same, 10) and not border.present(late, 2) and border.present(late, 3)
+
+
+@pytest.mark.parametrize(("until", "last"), [("2028-10", 2), ("2029-02", 2), ("2029-05", 3), ("2027-03", 1)])
+def test_temporary_plants_leave(grow, until: str, last: int) -> None:  # type: ignore[no-untyped-def]
+    border = grow(SHRUB.format(more=f", until: {until}"))
+    assert [season for season in range(6) if border.present(border.by_key["A"], season)] == list(range(last + 1))
+
+
+def test_what_goes_out_in_may_has_no_leaves_before(grow) -> None:  # type: ignore[no-untyped-def]
+    border = grow("- {key: A, name: Cosmos bipinnatus, at: [5, 3], grown_as: annual, out: 05-25}\n")
+    assert not border.in_leaf(border.by_key["A"], 144) and border.in_leaf(border.by_key["A"], 146)
+
+
+def test_short_lived_plants_die_out(grow) -> None:  # type: ignore[no-untyped-def]
+    border = grow(
+        "- {key: A, name: Lavandula angustifolia 'Hidcote', at: [5, 3]}\n- {key: V, name: Verbena bonariensis, at: [5, 2], status: allowed}\n"
+    )
+    assert border.present(border.by_key["A"], 8) and not border.present(border.by_key["A"], 20)
+    assert border.present(border.by_key["V"], 20), "its seedlings stay"
+
+
+@pytest.mark.parametrize(("since", "first"), [("6", 6), ("2032-03", 6), ("0", 0)])
+def test_kept_to_a_size_from_a_year_on(grow, since: str, first: int) -> None:  # type: ignore[no-untyped-def]
+    line = SHRUB.format(more=f", pruned_to: {{height: 0.9, width: 0.8, from: {since}, months: [6]}}")
+    free, kept = sizes(grow, SHRUB.format(more="")), sizes(grow, line)
+    assert kept[:first] == free[:first]
+    for size, unpruned in zip(kept[first:], free[first:], strict=True):
+        assert size.height.typical == min(0.9, unpruned.height.typical) and size.spread.high <= 0.8
+    border = grow(line)
+    before, after = (border.crown_on(border.by_key["A"], 6, day) for day in (150, 160))
+    assert before.top == pytest.approx(free[6].height.typical if first == 6 else 0.9) and after.top == pytest.approx(
+        0.9
+    )
+
+
+@pytest.mark.parametrize(("every", "cut"), [(1, range(2, 12)), (3, (4, 7, 10))])
+def test_cut_to_the_ground(grow, every: int, cut) -> None:  # type: ignore[no-untyped-def]
+    line = (
+        f"- {{key: A, name: Cornus alba 'Sibirica', at: [5, 3], cut_back: {{to: 15 cm, every: {every}, month: 3}}}}\n"
+    )
+    border = grow(line)
+    plant = border.by_key["A"]
+    for season in range(1, 12):
+        size, tops = border.size(plant, season), [border.crown_on(plant, season, day).top for day in (60, 75, 150, 230)]
+        assert tops[0] == tops[3] == pytest.approx(size.height.typical)
+        assert (tops[1] < 0.16 and tops[1] < tops[2] < tops[3]) is (season in cut)
+        # Its pruned size, 1.5 m, in the season of the cut, twice that in the next.
+        assert size.height.typical <= 1.5 * (1 + (season - 1) % every) or season <= every
+    assert (
+        grow(line.replace("cut_back: {to: 15 cm, every: 1, month: 3}", "coppiced: yes")).cut(plant) is not None
+        or every > 1
+    )
 
 
 @pytest.mark.parametrize(

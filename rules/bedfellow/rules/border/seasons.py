@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.crown import Crown, crown_of
-from bedfellow.rules.border.growth import height_share
+from bedfellow.rules.border.growth import coppiced_height, height_share
 from bedfellow.rules.border.phenology import region_of, shifted
 from bedfellow.rules.border.planting import Planting
-from bedfellow.rules.border.stature import HABIT, Stature
-from bedfellow.schema.values import YEAR, Window, month_of
+from bedfellow.rules.border.stature import WINTER_ENDS, Stature, habit
+from bedfellow.schema.values import FIRST_DAYS, YEAR, Window, month_of
 
 if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
@@ -29,32 +29,22 @@ class Seasons(Stature):
         self._leaves: dict[int, tuple[float, float]] = {}
 
     def present(self, planting: Planting, season: int) -> bool:
-        """The planting is still there in the nth season: fillers leave, and short-lived plants die out."""
+        """The planting is there in the nth season: some are planted later, fillers leave, short-lived plants die out."""
+        years = self.years(planting, season)
+        if years < min(season, 1):
+            return False
         if planting.temporary:
             return season <= self._last_season(planting)
         life = planting.traits.measure("lifespan")
-        return planting.line.status in ("allowed", "tolerated") or life is None or season <= life.high
+        return planting.line.status in ("allowed", "tolerated") or life is None or years <= life.high
 
     def _last_season(self, planting: Planting) -> int:
-        """The last season of a temporary planting: the year in which it leaves, the first or second where that is not said."""
-        until, planted = planting.line.until, self.plan.planted
-        if until and planted:
-            return max(1, int(until[0] - planted[0]))
+        """The last season of a temporary planting: the one before it leaves, the first or second where that is not said."""
+        until = planting.line.until
+        season = self.season_of(until) if until else None
+        if until and season is not None:
+            return max(1, season - (self._spring(until)[1] <= WINTER_ENDS))
         return FILLER_SEASONS if planting.line.fills else 1
-
-    @property
-    def south(self) -> bool:
-        """South of the equator, where seasons fall half a year later."""
-        return (self.plan.site.latitude or 0.0) < 0
-
-    @property
-    def later(self) -> int:
-        """Days by which the seasons fall later than in the north: half a year, or none."""
-        return YEAR // 2 if self.south else 0
-
-    def month_here(self, northern: int) -> int:
-        """The month (1 to 12) that has the season here of a month in the north."""
-        return (northern + 5) % 12 + 1 if self.south else northern
 
     def in_months(self, day: float, first: int, last: int) -> bool:
         """A day of the year lies in the season here that these months (1 to 12, both included) are in the north."""
@@ -113,23 +103,48 @@ class Seasons(Stature):
 
     def _in_leaf(self, planting: Planting) -> tuple[float, float]:
         window = self.window(planting, "in_leaf") or planting.traits.window("in_leaf")
+        start, end = LEAFY[0] + float(self.later), LEAFY[1] + float(self.later)
         if window is not None:
-            return window.start.typical, window.end.typical
-        return LEAFY[0] + self.later, LEAFY[1] + self.later
+            start, end = window.start.typical, window.end.typical
+        out = planting.line.out
+        # What goes out in May has no leaves here before, whatever it has under glass.
+        return next((float(day) for day in (out, out + YEAR) if start < day <= end), start) if out else start, end
+
+    def risen(self, planting: Planting, season: int, day: float) -> float:
+        """Share of its height in the nth season that a planting has on a day: on its way up from the ground, or cut back."""
+        if planting.rises_yearly:
+            if planting.evergreen:
+                return 1.0
+            start, end = self._leafy(planting)
+            return height_share(day, start, min(start + RISE, end), end)
+        cut = self.cut(planting)
+        if cut is None or cut.seasons_since(self.years(planting, season)) != 0:
+            return 1.0
+        size = self.size(planting, season)
+        full = size.height.typical if size else 0.0
+        return coppiced_height(day, full, cut.day, cut.to) / full if full else 1.0
 
     def crown_on(self, planting: Planting, season: int, day: float) -> Crown | None:
-        """The leafy solid on a day of the nth season: what rises yearly is on its way up, or gone."""
+        """The leafy solid on a day of the nth season: what rises yearly is on its way up, or gone; what is clipped may not
+        have been so for the first time. The shoots that it makes after a clipping are left out."""
+        if self._not_yet_clipped(planting, season, day):
+            size = self._grow(planting, season, pruned=False)
+            return None if size is None else self._solid(planting, size)
         crown = self.crown(planting, season)
-        if crown is None or not planting.rises_yearly or planting.evergreen:
+        share = 1.0 if crown is None else self.risen(planting, season, day)
+        if crown is None or share >= 1:
             return crown
-        start, end = self._leafy(planting)
-        share = height_share(day, start, min(start + RISE, end), end)
         if share <= 0.05:
             return None
-        if share >= 1:
-            return crown
-        habit = planting.traits.word("habit") or HABIT.get(planting.life_form, "clump")
-        return crown_of(habit, crown.top * share, 2 * crown.greatest_radius * max(share, 0.5), 0.0)
+        return crown_of(habit(planting), crown.top * share, 2 * crown.greatest_radius * max(share, 0.5), 0.0)
+
+    def _not_yet_clipped(self, planting: Planting, season: int, day: float) -> bool:
+        """The first clipping comes later in this season than that day."""
+        kept = planting.line.clipped or planting.line.pruned_to
+        if not kept or not kept.months or not kept.since or season != self.kept_from(planting):
+            return False
+        begin = self.later
+        return (day - begin) % YEAR < min((FIRST_DAYS[month - 1] - begin) % YEAR for month in kept.months)
 
 
 def within(window: Window, day: float) -> bool:

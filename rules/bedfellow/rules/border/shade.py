@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 # Share of the beam that passes a crown in leaf and bare: the middle of the eleven trees of Wilkinson 1992 (.11-.27,
 # .30-.54); evergreens and leafy herbs from common practice.
 PASSES_IN_LEAF, PASSES_BARE, PASSES_EVERGREEN, PASSES_HERB, PASSES_AIRY = 0.20, 0.50, 0.12, 0.30, 0.80
+HALF_UP = 0.5
 
 NOBODY = -1  # in place of a planting's number, for a place that belongs to none
 HAND = 0.1  # m above the ground
@@ -145,15 +146,20 @@ class Shade(Seasons):
             crown = self.crown_on(planting, season, on_days[0]) if risen else self.crown(planting, season)
             if crown is None or planting.supported or not self.present(planting, season):
                 continue
-            through = [self._passes(planting, day) for day in on_days]
+            through = [self._passes(planting, season, day, risen) for day in on_days]
             shape = (crown.base, crown.top, crown.c0, crown.c1, crown.c2, crown.mean_chord(), planting.number)
             for point in planting.points:
                 rows.append((*point, *shape))
                 passes.append(through)
         return solids(rows), np.array(passes, dtype=float).reshape(len(rows), len(on_days))
 
-    def _passes(self, planting: Planting, day: float) -> float:
-        """Share of the beam that passes the whole crown on a day; 1 when nothing stands there."""
+    def _passes(self, planting: Planting, season: int, day: float, risen: bool) -> float:
+        """Share of the beam that passes the whole crown on a day; 1 when nothing stands there.
+
+        Where the crowns have their full height on every day, one that has not half of it counts as not there.
+        """
+        if not risen and self.risen(planting, season, day) < HALF_UP:
+            return 1.0
         if planting.number not in self._passed:
             self._passed[planting.number] = (_passed(planting, True), _passed(planting, False))
         in_leaf, bare = self._passed[planting.number]

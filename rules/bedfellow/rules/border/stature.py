@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border import supply
 from bedfellow.rules.border.conditions import thrift
 from bedfellow.rules.border.crown import Crown, crown_of
-from bedfellow.rules.border.growth import herbaceous_share, woody_size
+from bedfellow.rules.border.growth import STOOL
 from bedfellow.rules.border.planting import Planting, members, stated
-from bedfellow.schema.values import Measure
+from bedfellow.rules.border.sizes import Cut, Size, clump, no_larger, on_curve, regrown, scaled, stock
+from bedfellow.schema.values import FIRST_DAYS, YEAR, Measure
 from bedfellow.traits_db.facts import MEMORY
 
 if TYPE_CHECKING:
@@ -25,17 +26,11 @@ HABIT = {
     "bamboo": "vase",
     "fern": "rosette",
 }
-ESTABLISH = {"perennial": 3, "grass": 3, "fern": 4, "bulb": 1, "annual": 1, "biennial": 2}
 YEARS = 15.0  # to ultimate size
+LAST_TO_GROW = 5  # what is planted after May has its first growing season in the next year
+CUT_IN, WINTER_ENDS = 3, 3  # March
 # Radius in m that a plant of which nothing is known is allowed, half of it in a drift: common practice.
 STRANGER = 0.6
-
-
-class Size(NamedTuple):
-    """Height and spread in metres, each low, typical, high."""
-
-    height: Measure
-    spread: Measure
 
 
 class Stature:
@@ -73,6 +68,44 @@ class Stature:
             (x, y, STRANGER / 2 if line.outline else STRANGER) for line in self.unknown_names for x, y in members(line)
         )
 
+    # ---- the years
+
+    @property
+    def south(self) -> bool:
+        """South of the equator, where seasons fall half a year later."""
+        return (self.plan.site.latitude or 0.0) < 0
+
+    @property
+    def later(self) -> int:
+        """Days by which the seasons fall later than in the north: half a year, or none."""
+        return YEAR // 2 if self.south else 0
+
+    def month_here(self, northern: int) -> int:
+        """The month (1 to 12) that has the season here of a month in the north."""
+        return (northern + 5) % 12 + 1 if self.south else northern
+
+    def _spring(self, month: tuple[int, int]) -> tuple[int, int]:
+        """A (year, month) as the north has it, where spring and autumn of a growing season lie in one year."""
+        year, number = month
+        return (year + (number > 6), (number + 5) % 12 + 1) if self.south else month
+
+    def season_of(self, month: tuple[int, int]) -> int | None:
+        """The growing season that a (year, month) lies in, or, in winter, that follows; None if nobody says when is planted."""
+        if self.plan.planted is None:
+            return None
+        first, number = self._spring(self.plan.planted)
+        return self._spring(month)[0] - first + (number <= LAST_TO_GROW)
+
+    def years(self, planting: Planting, season: int) -> int:
+        """Growing seasons that a planting has had by the nth of the plan; below 1 where it is planted only later."""
+        planted = planting.line.planted
+        if planted is None or self.plan.planted is None:
+            return season
+        waits = (self.season_of(planted) or 0) + (self._spring(planted)[1] > LAST_TO_GROW) - 1
+        return season - max(0, waits)
+
+    # ---- names and sources
+
     def near_names(self, name: str) -> tuple[str, ...]:
         """Known names nearest to one that is not known."""
         return tuple(self._store.near(name))
@@ -97,14 +130,41 @@ class Stature:
         """Which of height and spread is not known, where ``size`` is None."""
         return tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
 
-    def _grow(self, planting: Planting, season: int) -> Size | None:
+    def _grow(self, planting: Planting, season: int, pruned: bool = True) -> Size | None:
         height, spread = self._full(planting, "height"), self._full(planting, "spread")
         if height is None or spread is None:
             return None
-        grown = Size(height, spread)
+        years = max(0, self.years(planting, season))
         if planting.herbaceous:
-            return _clump(planting, grown, season)
-        return _kept(self._woody(planting, grown, season), planting.line)
+            return clump(planting, Size(height, spread), years)
+        grown = self._woody(planting, Size(height, spread), years)
+        if not pruned:
+            return grown
+        cut = self.cut(planting)
+        if cut is not None:
+            grown = regrown(planting, grown, cut.seasons_since(years))
+        return no_larger(grown, *self._kept_to(planting, season))
+
+    def cut(self, planting: Planting) -> Cut | None:
+        """How the plan has a shrub cut to the ground or nearly; None where it does not."""
+        line = planting.line
+        if planting.herbaceous or not (line.coppiced or line.cut_back):
+            return None
+        back = line.cut_back
+        month = (back and back.month) or self.month_here(CUT_IN)
+        return Cut((back and back.to) or STOOL, (back and back.every) or 1, FIRST_DAYS[month - 1] + 14.0)
+
+    def kept_from(self, planting: Planting) -> int | None:
+        """The season from which the plan keeps a planting to a size, 0 where it always does; None where it does not."""
+        kept = planting.line.clipped or planting.line.pruned_to
+        if not kept:
+            return None
+        since = self.season_of(kept.since) if isinstance(kept.since, tuple) else kept.since
+        return since or 0
+
+    def _kept_to(self, planting: Planting, season: int) -> tuple[float | None, float | None]:
+        kept, since = planting.line.clipped or planting.line.pruned_to, self.kept_from(planting)
+        return (kept.height, kept.width) if since is not None and season >= since else (None, None)
 
     def _full(self, planting: Planting, trait: str) -> Measure | None:
         """A height or spread in this garden's soil and wind; what the plan itself states is left as it is."""
@@ -114,32 +174,26 @@ class Stature:
         if fact.level == "plan":
             return fact.value
         taller, wider = thrift(self.plan.site, planting.traits, not planting.herbaceous)
-        return _scaled(fact.value, taller if trait.startswith("height") else wider)
+        return scaled(fact.value, taller if trait.startswith("height") else wider)
 
     def _woody(self, planting: Planting, grown: Size, season: int) -> Size:
         traits = planting.traits
         years = traits.measure("years_to_ultimate")
-        stock = _stock(planting, grown)
+        bought = stock(planting, grown)
         found = []
         for name, ultimate in zip(Size._fields, grown, strict=True):
             ten = self._full(planting, f"{name}_10")
             # A size that the plan states stands before a younger one that it does not.
             if _of_plan(planting, name) and not _of_plan(planting, f"{name}_10"):
                 ten = None
-            planted = getattr(stock, name) if stock else None
-            found.append(_on_curve(ultimate, years.typical if years else YEARS, season, ten, planted))
+            planted = getattr(bought, name) if bought else None
+            found.append(on_curve(ultimate, years.typical if years else YEARS, season, ten, planted))
         return Size(*found)
 
     def foliage_height(self, planting: Planting, season: int) -> float | None:
         """Typical height of the leafy mass in metres."""
         size = self.size(planting, season)
-        if size is None:
-            return None
-        leafy = planting.traits.measure("foliage_height")
-        full = planting.traits.measure("height")
-        if leafy is None or full is None:
-            return size.height.typical
-        return size.height.typical * leafy.typical / full.typical
+        return None if size is None else _leafy(planting, size)
 
     def crown(self, planting: Planting, season: int, end: str = "typical") -> Crown | None:
         """The leafy solid in the nth season, at the low, typical or high end of its size."""
@@ -150,13 +204,15 @@ class Stature:
 
     def _crown(self, planting: Planting, season: int, end: str) -> Crown | None:
         size = self.size(planting, season)
-        leafy = self.foliage_height(planting, season)
-        if size is None or leafy is None or leafy <= 0:
-            return None
+        return None if size is None else self._solid(planting, size, end)
+
+    def _solid(self, planting: Planting, size: Size, end: str = "typical") -> Crown | None:
+        leafy = _leafy(planting, size)
         typical = size.height.typical
-        height = leafy * getattr(size.height, end) / typical if typical else leafy
-        habit = planting.traits.word("habit") or HABIT.get(planting.life_form, "clump")
-        return crown_of(habit, height, getattr(size.spread, end), self._base(planting, height))
+        if leafy <= 0 or typical <= 0:
+            return None
+        height = leafy * getattr(size.height, end) / typical
+        return crown_of(habit(planting), height, getattr(size.spread, end), self._base(planting, height))
 
     @staticmethod
     def _base(planting: Planting, height: float) -> float:
@@ -169,67 +225,17 @@ class Stature:
         return min(natural.typical * height / full.typical, 0.8 * height)
 
 
+def habit(planting: Planting) -> str:
+    """The outline of a plant, by its life form where it is not known."""
+    return planting.traits.word("habit") or HABIT.get(planting.life_form, "clump")
+
+
+def _leafy(planting: Planting, size: Size) -> float:
+    """m of the leafy mass at the typical size."""
+    leafy, full = planting.traits.measure("foliage_height"), planting.traits.measure("height")
+    return size.height.typical * (leafy.typical / full.typical if leafy and full else 1.0)
+
+
 def _of_plan(planting: Planting, trait: str) -> bool:
     fact = planting.traits.fact(trait)
     return fact is not None and fact.level == "plan"
-
-
-def _stock(planting: Planting, grown: Size) -> supply.Stock | None:
-    """The woody plant on the day of planting; None where nothing is said of its size."""
-    stated = planting.line.supplied
-    if stated is None:
-        return None
-    if planting.life_form == "tree":
-        return supply.tree(stated, grown.height.typical)
-    return supply.shrub(stated, (grown.height.typical, grown.spread.typical))
-
-
-def _on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None, planted: Measure | None) -> Measure:
-    """A woody height or spread after so many years, each end on a curve of its own."""
-    bought = supply.usual(ultimate.typical)
-    if ten is not None:
-        bought = min(bought, 0.9 * ten.typical)
-    ends = []
-    for end in Measure._fields:
-        usual = bought * getattr(ultimate, end) / ultimate.typical
-        start = usual if planted is None else min(getattr(planted, end), getattr(ultimate, end))
-        at_ten = None if ten is None else getattr(ten, end)
-        ends.append(woody_size(getattr(ultimate, end), years, start, season, at_ten, usual))
-    return Measure(min(ends), ends[1], max(ends))
-
-
-def _clump(planting: Planting, grown: Size, season: float) -> Size:
-    """A herbaceous plant in a season: a bulb has its height at once, others reach it as they establish."""
-    traits = planting.traits
-    stock = supply.herb(planting.line.supplied, (grown.height.typical, grown.spread.typical))
-    establish = traits.measure("seasons_to_establish")
-    seasons = establish.typical if establish else ESTABLISH.get(planting.life_form, 3)
-    share, first = herbaceous_share(season, seasons), herbaceous_share(1, seasons)
-    spread = Measure(*(max(had, share * full) for had, full in zip(stock.spread, grown.spread, strict=True)))
-    young = traits.measure("first_season_height")
-    if planting.life_form == "bulb":
-        return Size(_scaled(grown.height, float(season > 0)), spread)
-    if young is not None and season > 0 and first < 1:
-        gone = (share - first) / (1 - first)
-        return Size(
-            Measure(*(one + gone * max(0.0, full - one) for one, full in zip(young, grown.height, strict=True))), spread
-        )
-    return Size(
-        Measure(*(max(had, share * full) for had, full in zip(stock.height, grown.height, strict=True))), spread
-    )
-
-
-def _scaled(measure: Measure, factor: float) -> Measure:
-    return Measure(measure.low * factor, measure.typical * factor, measure.high * factor)
-
-
-def _kept(size: Size, line: Any) -> Size:
-    """A plant that the plan keeps to a size is never larger than that."""
-    kept = line.clipped or line.pruned_to
-    if not kept:
-        return size
-    limits = (kept.height, kept.width)
-    return Size(*(
-        measure if limit is None else Measure(*(min(value, limit) for value in measure))
-        for measure, limit in zip(size, limits, strict=True)
-    ))  # fmt: skip
