@@ -49,6 +49,7 @@ MADE_OF: dict[Item, tuple[str, ...]] = {
     ),
     ("Line", "name"): ("Plan.mixes", "Mix.matrix", "Mix.mingled", "Mix.scattered", "Member.name"),
     ("Line", "key"): ("Mix.key", "Member.key"),
+    ("Line", "supplied"): ("Member.supplied",),
     ("Line", "status"): ("Line.self_sown", "SelfSown.status"),
     ("Site", "ph"): ("Site.ph_measured_in", "Site.samples", "Sample.ph"),
 }  # fmt: skip

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from bedfellow.rules.border.conditions import thrift
@@ -60,6 +62,8 @@ def test_herbs_rise_in_their_seasons(grow, store: Store) -> None:  # type: ignor
     assert (first, then) == (0.25, 1.4), "a rosette in its first year"
     bulb = store.find(["Narcissus 'Tête-à-tête'"])["Narcissus 'Tête-à-tête'"]
     assert bulb and border.size(border.by_key["N"], 1).height == bulb.measure("height")
+    bare = grow("- {key: P, name: Paeonia lactiflora 'Sarah Bernhardt', at: [6, 2], root_form: bare-root}\n")
+    assert bare.crown(bare.by_key["P"], 0) is border.crown(border.by_key["N"], 0) is None
     spreads = [border.size(border.by_key["P"], season).spread.typical for season in range(7)]
     assert spreads == sorted(spreads) and spreads[0] == pytest.approx(1.2 * 0.28) and spreads[3] < spreads[6]
 
@@ -154,3 +158,63 @@ def test_soil_and_wind(store: Store, name: str, site: dict[str, object], height:
     assert thrift(Site(("site",), **site), traits, traits.word("life_form") != "perennial") == pytest.approx(
         (height, spread)
     )  # type: ignore[arg-type]
+
+
+RETAINED = "retained: [{{key: T, name: {name}, at: [5, 2], action: {action}{more}}}]\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "more", "now"),
+    [
+        ("Quercus robur", "height: 9, crown: [3, 3.5, 4, 3], clear_stem: 2.5", (9, 6.75)),
+        ("Quercus robur", "height: 9", (9, 9)),  # 20 m by 20 m when grown
+        ("Quercus robur", "crown: 4", (8, 8)),
+        ("Quercus robur", "height: 26, crown: 15", (26, 30)),
+        ("Quercus ignota", "height: 9, crown: 3", (9, 6)),
+        ("Paeonia lactiflora 'Sarah Bernhardt'", "height: 0.9, crown: 0.4", (0.9, 0.8)),
+    ],
+)
+def test_retained_plants_grow_on_from_their_size(grow, name: str, more: str, now: tuple[float, float]) -> None:  # type: ignore[no-untyped-def]
+    border = grow(SHRUB.format(more=""), more=RETAINED.format(name=name, action="keep", more=f", {more}"))
+    (plant,) = border.retained
+    sizes_by_year = [border.size(plant, year) for year in range(21)]
+    assert (sizes_by_year[0].height.typical, sizes_by_year[0].spread.typical) == pytest.approx(now)
+    for was, size in pairwise(sizes_by_year):
+        assert all(
+            a <= b + 1e-12 for one, other in zip(was, size, strict=True) for a, b in zip(one, other, strict=True)
+        )
+    grows = name == "Quercus robur" and now[0] < 20
+    assert (sizes_by_year[20].height.typical > 1.2 * now[0]) is grows
+    assert border.present(plant, 20) and border.by_key["T"] is plant and plant not in border.plantings
+
+
+def test_retained_plants_shade_hide_and_cover(grow) -> None:  # type: ignore[no-untyped-def]
+    line = "- {key: A, name: Hosta 'Halcyon', at: [5, 3.5]}\n"
+    kept, gone = (
+        grow(
+            line,
+            more=RETAINED.format(name="Taxus baccata", action=action, more=", height: 2, crown: 1, clear_stem: 0.3"),
+        )
+        for action in ("keep", "remove")
+    )
+    assert gone.retained == ()
+    found = []
+    for border in (kept, gone):
+        hosta = border.by_key["A"]
+        seen = border.seen([(hosta, border.crown(hosta, 3))], 3, 196, 9)[hosta.number].best()
+        found.append((border.light([hosta], 3)[hosta.number][0], seen, -border.cover(3, 196)))
+    assert all(with_yew < without for with_yew, without in zip(*found, strict=True))
+
+
+def test_an_edge_that_advances_until_divided(grow) -> None:  # type: ignore[no-untyped-def]
+    lines = (
+        "- {key: A, name: Lysimachia clethroides, at: [5, 3]}\n- {key: H, name: Helleborus × hybridus, at: [2, 3]}\n"
+    )
+    reach = [(border := grow(lines)).reach(border.by_key["A"], season) for season in range(8)]
+    # 0.8 m wide in its second season; then over 0.4 m a year.
+    assert reach[2].typical == pytest.approx(0.4) and reach[7].low == pytest.approx(0.28 + 5 * 0.4)
+    stays = [border.reach(border.by_key["H"], season).typical for season in (6, 20)]
+    assert stays[0] == stays[1] == border.size(border.by_key["H"], 6).spread.typical / 2
+    divided = grow(lines, more="tasks: [{task: divide and replant, plants: [A], month: 3, every: 3}]\n")
+    again = [round(divided.reach(divided.by_key["A"], season).typical, 2) for season in range(2, 9)]
+    assert again == [0.4, 0.9, 1.4, 0.4, 0.9, 1.4, 0.4]

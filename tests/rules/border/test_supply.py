@@ -49,7 +49,7 @@ def test_larger_pots_hold_larger_plants(height: float, spread: float, litres: fl
     for kind in (
         lambda text: tree(text, height),
         lambda text: shrub(text, (height, spread)),
-        lambda text: herb(text, (height, spread)),
+        lambda text: herb(text, None, (height, spread)),
     ):
         small, large = kind(supplied(f"{litres:.3f} L")), kind(supplied(f"{litres * more:.3f} L"))
         assert small and large
@@ -60,8 +60,9 @@ def test_larger_pots_hold_larger_plants(height: float, spread: float, litres: fl
 
 def test_pots_and_bulbs() -> None:
     # A root ball of 9, 13 and 17 cm: common practice.
-    pots = [herb(supplied(text), (2, 2)).spread.typical for text in ("9 cm", "1 L", "2 L")]
+    pots = [herb(supplied(text), None, (2, 2)).spread.typical for text in ("9 cm", "1 L", "2 L")]
     assert pots == pytest.approx([1.2 * across for across in (0.09, 0.13, 0.17)])
-    assert herb(None, (2, 2)) == herb(supplied("9 cm"), (2, 2))
+    assert herb(None, None, (2, 2)) == herb(supplied("9 cm"), "container", (2, 2))
     # The girth of a bulb is no pot.
-    assert herb(supplied("12-14 cm"), (0.4, 0.2)) == herb(None, (0.4, 0.2))
+    assert herb(supplied("12-14 cm"), "bulb", (0.4, 0.2)) == herb(None, None, (0.4, 0.2))
+    assert herb(None, "plug", (2, 2)).spread.typical < 0.06

@@ -2,7 +2,9 @@
 
 Border(plan, store)
   stature.py   .plantings, .unknown_names   lines whose plant is known, and is not
+               .retained, .standing         plants that were there before, and all that stand
                .size(p, n), .crown(p, n)    height and spread in season n, and the solid that they fill
+               .reach(p, n), .season_of(m)  how far its edge has gone, and the season of a (year, month)
   seasons.py   .window(p, t), .in_leaf(p, day), .present(p, n), .crown_on(p, n, day), .month_here(m)
   shade.py     .light(ps, n), .solids(n, days), .screens()
   outlook.py   .views, .seen(p, …), .frontage(), .share_of_frontage(ps, n)
@@ -166,17 +168,17 @@ class Border(Outlook):
         """Numbers of the plantings in leaf near the ground on a day."""
         return frozenset(
             planting.number
-            for planting in self.plantings
+            for planting in self.standing
             if self.present(planting, season)
             and self.in_leaf(planting, day)
             and (crown := self.crown(planting, season))
             and crown.base <= low_leaves
         )
 
-    @staticmethod
-    def _reach(planting: Planting, radius: float) -> float:
+    def _covers(self, planting: Planting, season: int) -> float:
         """Radius in m that a plant covers: in a drift whose plants touch, their leaves close the gaps between circles too."""
-        line = planting.line
+        line, reach = planting.line, self.reach(planting, season)
+        radius = reach.typical if reach else 0.0
         if not line.outline or not line.ground:
             return radius
         apart = sqrt(line.ground / (len(planting.points) * ROWS))
@@ -194,9 +196,9 @@ class Border(Outlook):
         known = (season, numbers)
         if known not in self._covered:
             circles = [
-                (x, y, self._reach(planting, crown.greatest_radius))
-                for planting in self.plantings
-                if planting.number in numbers and (crown := self.crown(planting, season))
+                (x, y, self._covers(planting, season))
+                for planting in self.standing
+                if planting.number in numbers
                 for x, y in planting.points
             ]
             circles += self.strangers

@@ -8,6 +8,7 @@ from typing import Any
 
 from bedfellow.schema.geometry import staggered_grid
 from bedfellow.schema.place import Path
+from bedfellow.schema.plan import Line
 from bedfellow.traits_db.facts import Fact, TaxonTraits
 
 WOODY = frozenset({"tree", "shrub", "climber", "bamboo"})
@@ -89,6 +90,16 @@ def members(line: Any) -> tuple[tuple[float, float], ...]:
     if not line.outline:
         return ()
     return staggered_grid(line.outline, line.number, line.key, line.holes, line.ground)
+
+
+def line_of(plant: Any) -> Line:
+    """A retained plant as a line of its own."""
+    return Line(plant.path, plant.name, plant.key, (plant.at,), clear_stem=plant.clear_stem)
+
+
+def unknown(name: str) -> TaxonTraits:
+    """A plant of which only the name is known."""
+    return TaxonTraits(name, "", "", {})
 
 
 def stated(line: Any) -> dict[str, Fact]:

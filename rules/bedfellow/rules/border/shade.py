@@ -142,7 +142,7 @@ class Shade(Seasons):
         from bedfellow.rules.border.rays import solids
 
         rows, passes = [], []
-        for planting in self.plantings:
+        for planting in self.standing:
             crown = self.crown_on(planting, season, on_days[0]) if risen else self.crown(planting, season)
             if crown is None or planting.supported or not self.present(planting, season):
                 continue

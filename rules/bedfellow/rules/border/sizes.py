@@ -38,14 +38,15 @@ class Cut(NamedTuple):
         return (season - 1) % self.every if season > self.every else None
 
 
-def stock(planting: Planting, grown: Size) -> supply.Stock | None:
+def stock(planting: Planting, grown: Size) -> Size | None:
     """The woody plant on the day of planting; None where nothing is said of its size."""
     stated = planting.line.supplied
     if stated is None:
         return None
-    if planting.life_form == "tree":
-        return supply.tree(stated, grown.height.typical)
-    return supply.shrub(stated, (grown.height.typical, grown.spread.typical))
+    tree = planting.life_form == "tree"
+    ends = (grown.height.typical, grown.spread.typical)
+    bought = supply.tree(stated, ends[0]) if tree else supply.shrub(stated, ends)
+    return Size(*bought) if bought else None
 
 
 def on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None, planted: Measure | None) -> Measure:
@@ -62,12 +63,21 @@ def on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None
     return Measure(min(ends), ends[1], max(ends))
 
 
+def establishes(planting: Planting) -> float:
+    """Seasons until a clump has its full size."""
+    seasons = planting.traits.measure("seasons_to_establish")
+    return seasons.typical if seasons else ESTABLISH.get(planting.life_form, 3)
+
+
 def clump(planting: Planting, grown: Size, season: float) -> Size:
-    """A herbaceous plant in a season: a bulb has its height at once, others reach it as they establish."""
+    """A herbaceous plant in a season: others reach their height as they establish, a bulb has it at once.
+
+    On the day of planting nothing is up of a bulb, nor of what comes with bare roots.
+    """
     traits = planting.traits
-    bought = supply.herb(planting.line.supplied, (grown.height.typical, grown.spread.typical))
-    establish = traits.measure("seasons_to_establish")
-    seasons = establish.typical if establish else ESTABLISH.get(planting.life_form, 3)
+    line = planting.line
+    bought = supply.herb(line.supplied, line.root_form, (grown.height.typical, grown.spread.typical))
+    seasons = establishes(planting)
     share, first = herbaceous_share(season, seasons), herbaceous_share(1, seasons)
     height, spread = (_at_least(had, scaled(full, share)) for had, full in zip(bought, grown, strict=True))
     young = traits.measure("first_season_height")
@@ -76,6 +86,8 @@ def clump(planting: Planting, grown: Size, season: float) -> Size:
     elif young is not None and season > 0 and first < 1:
         gone = (share - first) / (1 - first)
         height = Measure(*(one + gone * max(0.0, full - one) for one, full in zip(young, grown.height, strict=True)))
+    if season <= 0 and line.root_form in ("bare-root", "bulb"):
+        height = scaled(height, 0.0)
     return Size(height, spread)
 
 

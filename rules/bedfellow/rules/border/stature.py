@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from functools import cached_property
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border import supply
 from bedfellow.rules.border.conditions import thrift
 from bedfellow.rules.border.crown import Crown, crown_of
-from bedfellow.rules.border.growth import STOOL
-from bedfellow.rules.border.planting import Planting, members, stated
-from bedfellow.rules.border.sizes import Cut, Size, clump, no_larger, on_curve, regrown, scaled, stock
+from bedfellow.rules.border.growth import STOOL, edge
+from bedfellow.rules.border.planting import Planting, line_of, members, stated, unknown
+from bedfellow.rules.border.sizes import Cut, Size, clump, establishes, no_larger, on_curve, regrown, scaled, stock
 from bedfellow.schema.values import FIRST_DAYS, YEAR, Measure
 from bedfellow.traits_db.facts import MEMORY
 
@@ -27,6 +28,7 @@ HABIT = {
     "fern": "rosette",
 }
 YEARS = 15.0  # to ultimate size
+INDEFINITE = 3  # class of spread from which a clump goes on at its edge
 LAST_TO_GROW = 5  # what is planted after May has its first growing season in the next year
 CUT_IN, WINTER_ENDS = 3, 3  # March
 # Radius in m that a plant of which nothing is known is allowed, half of it in a drift: common practice.
@@ -36,19 +38,27 @@ STRANGER = 0.6
 class Stature:
     """The plants of a plan with their traits, grown to any season.
 
-    unknown_names: lines whose plant is not known.
+    unknown_names: lines whose plant is not known; retained: plants that were there before and are kept, known or not;
+    standing: plantings and retained plants, all that takes up room, light and view.
     """
 
     def __init__(self, plan: Any, store: Store) -> None:
         self.plan = plan
-        found = store.find({line.name for line in plan.lines})
+        kept = [plant for plant in plan.retained if plant.action == "keep"]
+        found = store.find({line.name for line in (*plan.lines, *kept)})
         self.unknown_names = tuple(line for line in plan.lines if found.get(line.name) is None)
         self.plantings = tuple(
             Planting(number, line, found[line.name].with_overrides(stated(line)), members(line))  # type: ignore[union-attr]
             for number, line in enumerate(plan.lines)
             if found.get(line.name) is not None
         )
-        self.by_key = {planting.key: planting for planting in self.plantings}
+        self.retained = tuple(
+            Planting(number, line_of(plant), found.get(plant.name) or unknown(plant.name), (plant.at,))
+            for number, plant in enumerate(kept, len(plan.lines))
+        )
+        self.standing = (*self.plantings, *self.retained)
+        self.by_key = {planting.key: planting for planting in reversed(self.standing)}
+        self._kept = {planting.number: plant for planting, plant in zip(self.retained, kept, strict=True)}
         self._store = store
         self._sizes: dict[tuple[int, int], Size | None] = {}
         self._crowns: dict[tuple[int, int, str], Crown | None] = {}
@@ -132,18 +142,36 @@ class Stature:
 
     def _grow(self, planting: Planting, season: int, pruned: bool = True) -> Size | None:
         height, spread = self._full(planting, "height"), self._full(planting, "spread")
-        if height is None or spread is None:
+        full = Size(height, spread) if height and spread else None
+        if planting.number in self._kept:
+            return self._grow_on(planting, full, season)
+        if full is None:
             return None
         years = max(0, self.years(planting, season))
         if planting.herbaceous:
-            return clump(planting, Size(height, spread), years)
-        grown = self._woody(planting, Size(height, spread), years)
+            return clump(planting, full, years)
+        grown = self._woody(planting, full, stock(planting, full), years)
         if not pruned:
             return grown
         cut = self.cut(planting)
         if cut is not None:
             grown = regrown(planting, grown, cut.seasons_since(years))
         return no_larger(grown, *self._kept_to(planting, season))
+
+    def _grow_on(self, planting: Planting, full: Size | None, season: int) -> Size | None:
+        """A retained plant from the size that the plan states of it; of height and crown one follows from the other.
+
+        Its crown is taken round its stem, with the mean of the radii stated.
+        """
+        plant = self._kept[planting.number]
+        height, spread = plant.height, 2 * sum(plant.crown) / len(plant.crown) if plant.crown else None
+        if full is not None:
+            height = height or (spread and spread * full.height.typical / full.spread.typical)
+            spread = spread or (height and height * full.spread.typical / full.height.typical)
+        if not height or not spread:
+            return None
+        now = Size(Measure(height, height, height), Measure(spread, spread, spread))
+        return now if full is None or planting.herbaceous else self._woody(planting, full, now, season)
 
     def cut(self, planting: Planting) -> Cut | None:
         """How the plan has a shrub cut to the ground or nearly; None where it does not."""
@@ -176,19 +204,35 @@ class Stature:
         taller, wider = thrift(self.plan.site, planting.traits, not planting.herbaceous)
         return scaled(fact.value, taller if trait.startswith("height") else wider)
 
-    def _woody(self, planting: Planting, grown: Size, season: int) -> Size:
+    def _woody(self, planting: Planting, grown: Size, planted: Size | None, season: int) -> Size:
         traits = planting.traits
         years = traits.measure("years_to_ultimate")
-        bought = stock(planting, grown)
         found = []
         for name, ultimate in zip(Size._fields, grown, strict=True):
             ten = self._full(planting, f"{name}_10")
             # A size that the plan states stands before a younger one that it does not.
             if _of_plan(planting, name) and not _of_plan(planting, f"{name}_10"):
                 ten = None
-            planted = getattr(bought, name) if bought else None
-            found.append(on_curve(ultimate, years.typical if years else YEARS, season, ten, planted))
+            start = getattr(planted, name) if planted else None
+            found.append(on_curve(ultimate, years.typical if years else YEARS, season, ten, start))
         return Size(*found)
+
+    def reach(self, planting: Planting, season: int) -> Measure | None:
+        """m from the middle of a plant to the edge of its leaves: of one that spreads without end beyond its grown clump.
+
+        The edge advances from the season in which the clump is established, and anew after each division.
+        """
+        size, rate = self.size(planting, season), planting.traits.step("spread_rate")
+        if size is None:
+            return None
+        radius = scaled(size.spread, 0.5)
+        if not planting.herbaceous or rate is None or rate < INDEFINITE:
+            return radius
+        seasons = max(0, self.years(planting, season) - ceil(establishes(planting)))
+        for task in self.plan.tasks:
+            if "divid" in task.task.lower() and planting.key in task.plants:
+                seasons %= max(1, ceil(task.every or 1))
+        return Measure(*(one + more for one, more in zip(radius, edge(rate, seasons), strict=True)))
 
     def foliage_height(self, planting: Planting, season: int) -> float | None:
         """Typical height of the leafy mass in metres."""

@@ -32,7 +32,7 @@ HALF_STANDARD, STANDARD = 1.35, 1.8
 
 # Common practice, where nothing is said: a fifth of the ultimate size within limits, and for herbaceous plants a 9 cm pot.
 SHARE, LEAST, MOST = 0.2, 0.2, 1.2
-SMALL_POT = 0.09
+SMALL_POT, PLUG = 0.09, 0.04
 # A length of one figure up to this is of a pot: pots are sold by their diameter as far as 13 cm, then by litres.
 LARGEST_POT = 0.13
 # A tree's girth is graded in steps of 2 or 5 cm, its height in steps of 20 cm and more.
@@ -109,10 +109,14 @@ def shrub(stated: Supplied, ultimate: tuple[float, float]) -> Stock | None:
     return Stock(_within(height, ultimate[0]), _within(spread, ultimate[1]))
 
 
-def herb(stated: Supplied | None, ultimate: tuple[float, float]) -> Stock:
-    """A herbaceous plant: leaves a fifth wider than its pot and as high (common practice); of a bulb nothing is up."""
+def herb(stated: Supplied | None, root_form: str | None, ultimate: tuple[float, float]) -> Stock:
+    """A herbaceous plant: leaves a fifth wider than its pot or plug, and as high (common practice)."""
     metres, litres = (stated.metres, stated.litres) if stated else (None, None)
-    pot = root_ball(litres) if litres else metres[1] if metres and metres[1] <= LARGEST_POT else SMALL_POT
+    pot = PLUG if root_form == "plug" else SMALL_POT
+    if litres:
+        pot = root_ball(litres)
+    elif metres and metres[1] <= LARGEST_POT:
+        pot = metres[1]
     leaves = _about(1.2 * pot, GRADED)
     return Stock(_within(leaves, ultimate[0]), _within(leaves, ultimate[1]))
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import dist, inf
 from typing import TYPE_CHECKING, Any
 
+from bedfellow.rules.border.growth import edge
 from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import Point, cuts, distance_to
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
 
 OPEN_GROUND = ("gravel", "paving", "path")
 WELCOME = ("allowed", "tolerated")
-# Metres a year that the edge of a clump advances, by class of the table of traits (upper end of each class but the last).
-ADVANCE = (0.02, 0.05, 0.15, 0.40, 0.60)
 SIZE_SEASON = 3
 DIVIDERS = ("root barrier",)
 
@@ -104,7 +103,7 @@ def thug(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudg
         yield Finding(
             "warning", tuple(sorted([strong.key, *(other.key for _, other in weak)])), strong.path,
             {"strong": strong.title, "weak": listed([other.title for _, other in weak]), "strong_key": strong.key, "class": rate,
-             "advance": ADVANCE[rate], "years": limits["years"], "gap": weak[0][0]},
+             "advance": edge(rate, 1).high, "years": limits["years"], "gap": weak[0][0]},
             tuple((other.path, f"{other.key} stays where it is") for _, other in weak), case="one" if len(weak) == 1 else "several",
         )  # fmt: skip
 
@@ -141,4 +140,4 @@ def _divided(border: Border, strong: Planting, weak: Planting) -> bool:
 def _reach(border: Border, strong: Planting, rate: int, years: float) -> float | None:
     size = border.size(strong, SIZE_SEASON)
     # Only what it gains beyond its own grown clump: crowding by the clump itself is for SPACE-01.
-    return None if size is None else size.spread.typical / 2 + ADVANCE[rate] * max(0.0, years - SIZE_SEASON)
+    return None if size is None else size.spread.typical / 2 + edge(rate, years - SIZE_SEASON).high
