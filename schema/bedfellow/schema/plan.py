@@ -51,6 +51,8 @@ class Site:
     exposure: str | None = item(kinds.word)
     frost_pocket: bool | None = item(kinds.yes)
     coast: float | None = item(kinds.length)
+    urban: bool | None = item(kinds.yes)
+    warming: float | None = item(kinds.number)
     wild_land: float | None = item(kinds.length)
     horizon: tuple[tuple[float, float], ...] = item(kinds.several(kinds.pair(kinds.number)), ())
     slope: float | None = item(kinds.slope)

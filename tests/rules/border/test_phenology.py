@@ -2,13 +2,18 @@
 
 from statistics import NormalDist
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bedfellow.rules.border.phenology import (
+    CORRELATION,
+    NINE_IN_TEN,
+    chance_in_month,
+    chance_of_none,
     deviation,
-    probability_on,
+    early_and_late,
     probability_together,
     region_of,
     share_of_month,
@@ -16,7 +21,7 @@ from bedfellow.rules.border.phenology import (
     shifted,
 )
 from bedfellow.schema.traits import trait_table
-from bedfellow.schema.values import Window, read_value
+from bedfellow.schema.values import FIRST_DAYS, Day, Window, read_value
 
 
 def test_windows_that_overlap_by_a_week_on_average() -> None:
@@ -55,23 +60,58 @@ def test_windows_across_new_year() -> None:
     # They share 20 January to 4 February, 15 d, on average: Φ(10 / 8√2).
     assert probability_together((330, 400), (20, 60), 5, 0.0, (8, 8)) == pytest.approx(0.8116, abs=1e-3)
     assert probability_together((330, 400), (150, 170)) < 0.01
-    assert probability_on((330, 400), 10) > 0.8
-    assert probability_on((330, 400), 200) < 0.01
     assert share_of_month((330, 380), 1) == pytest.approx(14 / 31)
     assert share_of_month((330, 380), 12) == 1
     assert share_of_month((330, 380), 6) == 0
 
 
 def test_a_window_that_never_ends() -> None:
-    assert probability_on((1, 366), 200) == 1
+    assert chance_in_month([((1, 366), (9, 9))], 7, 1.0) == 1
     assert probability_together((1, 366), (100, 120), 7) == 1
     assert all(share_of_month((40, 405), month) == 1 for month in range(1, 13))
 
 
-def test_a_window_begins_on_its_day_in_half_of_years() -> None:
-    assert probability_on((100, 200), 100, 9) == pytest.approx(0.5)
-    assert probability_on((100, 200), 109, 9) == pytest.approx(0.8413, abs=1e-4)
-    assert probability_on((100, 200), 150, 0) == 1
+def test_how_surely_a_window_holds_a_month() -> None:
+    # May has 31 days from day 121. A window from its middle on holds a tenth of it unless 12.4 days late: Φ(12.4 / 8).
+    may = chance_in_month([((136, 170), (8, 8))], 5, 0.1)
+    assert may == pytest.approx(NormalDist().cdf((152 - 3.1 - 136) / 8), abs=1e-6)
+    assert chance_in_month([((136, 138), (8, 8))], 5, 0.1) == 0, "two days are no tenth of it"
+    # One that ends in April and one that begins in June of one plant: it is early or late, never both.
+    both = [((80, 115), (8, 8)), ((157, 190), (8, 8))]
+    alone = [chance_in_month([window], 5, 0.1) for window in both]
+    assert chance_in_month(both, 5, 0.1) == pytest.approx(sum(alone)) and min(alone) > 0.1
+    assert chance_in_month([((350, 380), (10, 10))], 1, 0.25) == chance_in_month([((-15, 15), (10, 10))], 1, 0.25) > 0.7
+
+
+windows_of_plants = st.lists(
+    st.lists(st.tuples(st.floats(60, 200), st.floats(8, 90), st.floats(5, 20), st.floats(5, 20)), min_size=1, max_size=2),
+    min_size=1, max_size=4,
+)  # fmt: skip
+
+
+@settings(max_examples=25)
+@given(windows_of_plants, st.sampled_from([4, 6]))
+def test_an_empty_month_against_years_drawn_at_random(drawn: list[list[tuple[float, ...]]], month: int) -> None:
+    plants = [[((start, start + long), (early, late)) for start, long, early, late in windows] for windows in drawn]
+    rng = np.random.default_rng(7)
+    years = 40_000
+    first, last = FIRST_DAYS[month - 1], FIRST_DAYS[month]
+    empty, weather = np.ones(years, bool), rng.normal(size=years)
+    for windows in plants:
+        z = CORRELATION**0.5 * weather + (1 - CORRELATION) ** 0.5 * rng.normal(size=years)
+        for (start, end), (early, late) in windows:
+            # What a window has of the month where its start, and its end, is the one that limits it.
+            least = 0.25 * (last - first)
+            if end - start >= least:
+                empty &= ~((start + early * z <= last - least) & (end + late * z >= first + least))
+    assert chance_of_none(plants, month, 0.25) == pytest.approx(empty.mean(), abs=0.012)
+    assert chance_of_none([], month, 0.25) == pytest.approx(1)
+
+
+def test_early_and_late_years() -> None:
+    early, late = early_and_late(((100, 150), (8, 10)))
+    assert early == pytest.approx((100 - 13.16, 150 - 16.45), abs=0.01) and late[0] - 100 == 100 - early[0]
+    assert NormalDist().cdf(NINE_IN_TEN) == pytest.approx(0.95, abs=1e-4)
 
 
 def test_spreads_of_dates_by_month() -> None:
@@ -133,6 +173,27 @@ def test_a_window_south_of_the_equator() -> None:
     assert south.start.typical - may.start.typical == pytest.approx(182.5)
     autumn = shifted(window("11-01", "12-15"), -41, None)
     assert 1 <= autumn.start.typical <= 365 and autumn.length == pytest.approx(44, abs=1)
+
+
+def test_sea_town_and_warmth() -> None:
+    snowdrop, lilac, aster = window("02-01", "02-28"), window("05-20", "06-10"), window("09-10", "10-10")
+
+    def later(one: Window, **place: float) -> float:
+        return shifted(one, None, None, **place).start.typical - one.start.typical  # type: ignore[arg-type]
+
+    # Five days a degree for 405 British species; 4 days in a town.
+    assert later(lilac, earlier=5.0) == pytest.approx(-5) and later(aster, earlier=5.0) == 0
+    assert (later(snowdrop, coast=0.0), later(lilac, coast=0.0), later(aster, coast=0.0)) == pytest.approx((-5, 3, 0))
+    assert later(snowdrop, coast=4_000) == pytest.approx(-3) and later(snowdrop, coast=12_000) == 0
+    south = shifted(lilac, -41, None, earlier=10)
+    assert south.start.typical == pytest.approx(lilac.start.typical + 182.5 - 10)
+
+
+@given(st.integers(1, 730), st.floats(0, 10_000), st.floats(-10, 30))
+def test_sea_and_warmth_keep_the_order_of_dates(day: int, coast: float, earlier: float) -> None:
+    one = Window(Day(day, day, day), Day(day + 1, day + 1, day + 1))
+    moved = shifted(one, None, None, coast, earlier)
+    assert moved.end.typical > moved.start.typical
 
 
 @pytest.mark.parametrize(

@@ -14,17 +14,17 @@ ORGANS = ("flower", "foliage_interest", "autumn_colour", "fruit", "bark", "seedh
 STANDING = ("seedhead", "winter_outline", "bark")  # what the shears take
 
 
-def of_interest(border: Seasons, least: float, later: float = 0.0) -> dict[int, list[Planting]]:
-    """Month to the plantings with something to look at for at least a share of it, in a year that is so many days late."""
+def of_interest(border: Seasons, least: float) -> dict[int, list[Planting]]:
+    """Month to the plantings with something to look at for at least a share of it."""
     found: dict[int, list[Planting]] = {month: [] for month in range(1, 13)}
     for planting in border.plantings:
-        for month, strength in strength_by_month(border, planting, least, later).items():
+        for month, strength in strength_by_month(border, planting, least).items():
             if strength:
                 found[month].append(planting)
     return found
 
 
-def strength_by_month(border: Seasons, planting: Planting, least: float, later: float = 0.0) -> dict[int, int]:
+def strength_by_month(border: Seasons, planting: Planting, least: float) -> dict[int, int]:
     """Month to how much there is to look at for at least a share of it: 0 nothing, 1 slight (or evergreen) to 3 strong."""
     windows = {organ: window for organ in ORGANS if (window := border.window(planting, organ))}
     found = {}
@@ -35,7 +35,7 @@ def strength_by_month(border: Seasons, planting: Planting, least: float, later: 
             window.strength
             for organ, window in windows.items()
             if not (cut and organ in STANDING)
-            and share_of_month((window.start.typical + later, window.end.typical + later), month) >= least
+            and share_of_month((window.start.typical, window.end.typical), month) >= least
         ]
         found[month] = max(strengths, default=int(leafy))
     return found

@@ -8,12 +8,16 @@ shortens it, by days rather than weeks (common practice).
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import erf, floor, sqrt
+from itertools import pairwise
+from math import erf, floor, inf, sqrt
 
 from bedfellow.schema.values import FIRST_DAYS, YEAR, Day, Window
 
 Span = tuple[float, float]
+Varying = tuple[Span, tuple[float, float]]
+"""A window, and the standard deviations in days of its start and its end from year to year."""
 
 DEVIATIONS = (20.0, 20.0, 10.0, 10.0, 8.0, 8.0, 8.0, 10.0, 10.0, 10.0, 15.0, 20.0)
 """Standard deviation in days, from year to year, of dates that fall in January to December.
@@ -25,6 +29,15 @@ median of 90 stations) and hazel (22.6) agree. No figure was read for the other 
 CORRELATION = 0.5
 """Correlation of two plants' shifts in one garden and year. Assumed: no published figure was read for garden plants."""
 
+NINE_IN_TEN = 1.6449
+"""Standard deviations to either side of the mean between which nine tenths of a normal distribution lie."""
+
+# Abscissae and weights of Gauss and Hermite's quadrature with nine points, for a normal deviate of variance 1 (memory; held
+# by the tests to a fine sum).
+_HALF = ((1.023255663789133, 0.24409750289494), (2.07684797867783, 0.0499164067652179),
+         (3.20542900285647, 0.00278914132123177), (4.51274586339978, 2.23458440077466e-05))  # fmt: skip
+_WEATHER = ((0.0, 0.406349206349206), *((sign * x, weight) for x, weight in _HALF for sign in (1, -1)))
+
 # Days later a degree of latitude and a metre of altitude, within a region only.
 # Europe: 44 km a day and 3 d per 100 m, second-hand. North America: Hopkins 1918, 4 d a degree and per 400 ft, memory.
 _SHIFTS = {"europe": (2.5, 3 / 100), "north america": (4.0, 4 / 121.92)}
@@ -33,6 +46,28 @@ LOWLAND = 50.0
 """m: altitude that dates are taken to be from where a record does not say (common practice)."""
 LEAST = 3.0
 """Days."""
+
+DAYS_A_DEGREE = 5.0
+"""Days by which spring comes earlier for 1 °C: first flowers of 405 British species, 1760 to 2009 (Amano et al. 2010, Proc. R.
+Soc. B, as summed up in Nature Reports Climate Change). For single species 2.5 to 7.7 are published."""
+IN_TOWN = 4.0
+"""Days by which spring comes earlier in a town: common practice. Jochner, Sparks, Estrella & Menzel 2012, The influence of
+altitude and urbanisation (abstract), found 1.7 (spruce) to 5.1 days (hazel) a unit of a logarithmic index of building."""
+
+COASTAL = 10_000.0
+"""m from the sea at which its influence on dates has faded away (common practice)."""
+# Days later by the sea than inland, by day of the year: its mild winter brings early flowers on, its cool spring holds
+# the flowers of May and June back. Common practice.
+_BY_THE_SEA = (
+    (32.0, -5.0),
+    (75.0, -5.0),
+    (120.0, 0.0),
+    (135.0, 3.0),
+    (166.0, 3.0),
+    (213.0, 0.0),
+    (335.0, 0.0),
+    (397.0, -5.0),
+)
 
 # Spring follows warmth and so latitude; autumn follows day length as much, in part the other way. Common practice:
 # the shift holds in full from February to May, fades to nothing from 1 June to 1 September, returns through December
@@ -75,15 +110,57 @@ def probability_together(
     return min(1.0, total)
 
 
-def probability_on(window: Span, day: float, spread: float | None = None) -> float:
-    """Probability that a window covers a day of the year; `spread` its standard deviation in days."""
-    start, end = window
+def chance_in_month(windows: Sequence[Varying], month: int, least: float, weather: float | None = None) -> float:
+    """Probability that one of a plant's windows takes up at least a share of a month (1 to 12).
+
+    In a year of deviate Z each start and end lies Z of its own deviations later, so a window takes up enough for Z between
+    two limits: where it is late and early enough. weather: the part of Z that all plants of a year share, in standard
+    deviations; None over all years. A window shorter than asked for never does.
+    """
+    shared, own = (0.0, 1.0) if weather is None else (sqrt(CORRELATION) * weather, sqrt(1 - CORRELATION))
+    reached, total = -inf, 0.0
+    for low, high in sorted(limits for window in windows for limits in _enough(window, month, least)):
+        if high > reached:
+            total += _between(max(low, reached) - shared, high - shared, own)
+            reached = high
+    return min(1.0, total)
+
+
+def _enough(window: Varying, month: int, least: float) -> Iterator[tuple[float, float]]:
+    """Between which deviates a window takes up at least a share of a month, this year, the last or the next."""
+    (start, end), (early, late) = window
+    first, last = FIRST_DAYS[month - 1], FIRST_DAYS[month]
+    days = least * (last - first)
     if end - start >= YEAR:
-        return 1.0
-    spread = deviation(start) if spread is None else spread
-    middle = round((day - (start + end) / 2) / YEAR) * YEAR
-    turns = (middle - YEAR, middle, middle + YEAR)
-    return min(1.0, sum(_between(day - turn - end, day - turn - start, spread) for turn in turns))
+        yield -inf, inf
+    elif end - start >= days:
+        middle = round((first + last - start - end) / 2 / YEAR) * YEAR
+        for turn in (middle - YEAR, middle, middle + YEAR):
+            low, high = (first + days - end - turn) / late, (last - days - start - turn) / early
+            if low < high:
+                yield low, high
+
+
+def chance_of_none(plants: Sequence[Sequence[Varying]], month: int, least: float) -> float:
+    """Probability that a month finds none of several plants within a window of its own.
+
+    Given the weather that all share, plants vary on their own: the product of their chances to miss the month, weighted over
+    the weather by quadrature.
+    """
+    total = 0.0
+    for weather, weight in _WEATHER:
+        missed = weight
+        for windows in plants:
+            missed *= 1 - chance_in_month(windows, month, least, weather)
+        total += missed
+    return total
+
+
+def early_and_late(window: Varying) -> tuple[Span, Span]:
+    """A window in an early and in a late year: nine years in ten lie between the two."""
+    (start, end), (early, late) = window
+    before, after = NINE_IN_TEN * early, NINE_IN_TEN * late
+    return (start - before, end - after), (start + before, end + after)
 
 
 def share_of_month(window: Span, month: int) -> float:
@@ -121,26 +198,26 @@ def shift_for_latitude(
     return day + later * _spring(northern)
 
 
-def shifted(window: Window, latitude: float | None, altitude: float | None) -> Window:
+def shifted(
+    window: Window, latitude: float | None, altitude: float | None, coast: float | None = None, earlier: float = 0.0
+) -> Window:
     """A window as it falls at a latitude (degrees) and altitude (m) of its region; where these are None, as it was recorded.
 
+    coast: m from the sea; earlier: days by which springs are earlier here than the place has them, for warmth or a town.
     Records are taken to be from LOWLAND m. Ends of the window keep their order. Below LEAST days nothing is shifted: the
     figures are no better than that.
     """
-    if latitude is None:
-        return window
     height = LOWLAND if altitude is None else altitude
-    start, end = (
-        Day(
-            *(
-                shift_for_latitude(day, latitude, window.latitude, height, LOWLAND, window.region)
-                if window.region in _SHIFTS
-                else day + (YEAR / 2 if latitude * window.latitude < 0 else 0)
-                for day in edge
-            )
-        )
-        for edge in (window.start, window.end)
-    )
+    half = YEAR / 2 if latitude is not None and latitude * window.latitude < 0 else 0.0
+
+    def there(day: float) -> float:
+        northern = day if window.latitude >= 0 else day + YEAR / 2
+        local = _by_the_sea(northern, coast) - earlier * _spring(northern)
+        if latitude is None or half or window.region not in _SHIFTS:
+            return day + half + local
+        return shift_for_latitude(day, latitude, window.latitude, height, LOWLAND, window.region) + local
+
+    start, end = (Day(*map(there, edge)) for edge in (window.start, window.end))
     if max(abs(a - b) for a, b in zip((*start, *end), (*window.start, *window.end), strict=True)) < LEAST:
         return window
     end = Day(*(max(late, early) for early, late in zip(start, end, strict=True)))
@@ -170,6 +247,18 @@ def _spring(day: float) -> float:
     if day >= _NONE_UNTIL:
         return min(1.0, (day - _NONE_UNTIL) / (_FULL_FROM - _NONE_UNTIL))
     return min(1.0, max(0.0, (_NONE_FROM - day) / (_NONE_FROM - _FULL_UNTIL)))
+
+
+def _by_the_sea(day: float, coast: float | None) -> float:
+    """Days later so many m from the sea than inland."""
+    if coast is None or coast >= COASTAL:
+        return 0.0
+    day %= YEAR
+    day = day + YEAR if day < _BY_THE_SEA[0][0] else day
+    for (first, before), (last, after) in pairwise(_BY_THE_SEA):
+        if day <= last:
+            return (before + (after - before) * (day - first) / (last - first)) * (1 - coast / COASTAL)
+    return 0.0
 
 
 def _between(lower: float, upper: float, spread: float) -> float:

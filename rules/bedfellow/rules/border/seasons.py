@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.crown import Crown, crown_of
 from bedfellow.rules.border.growth import coppiced_height, height_share
-from bedfellow.rules.border.phenology import region_of, shifted
+from bedfellow.rules.border.phenology import DAYS_A_DEGREE, IN_TOWN, Varying, deviation, region_of, shifted
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.border.stature import WINTER_ENDS, Stature, habit
 from bedfellow.schema.values import FIRST_DAYS, YEAR, Window, month_of
@@ -65,8 +65,8 @@ class Seasons(Stature):
     def window(self, planting: Planting, trait: str) -> Window | None:
         """A window of the plant as it falls at the site; None where it is not known, or known from another part of the world.
 
-        Dates are shifted by latitude and altitude where the site's longitude says that it lies in the same region, and by
-        half a year across the equator.
+        Dates are shifted by latitude and altitude where the site's longitude says that it lies in the same region, by half a
+        year across the equator, and everywhere by the sea, the town and the warmth that the site states.
         """
         known = (planting.number, trait)
         if known not in self._windows:
@@ -77,13 +77,19 @@ class Seasons(Stature):
         if window is None:
             return None
         site = self.plan.site
+        earlier = DAYS_A_DEGREE * (site.warming or 0.0) + (IN_TOWN if site.urban else 0.0)
         region = region_of(site.latitude, site.longitude)
-        if self.south:
-            return shifted(window, site.latitude, site.altitude)
         # Without a longitude nobody knows whether the site lies where the dates were recorded: they stay as they are.
-        if region is None:
-            return window
-        return shifted(window, site.latitude, site.altitude) if region == window.region else None
+        if region is None and not self.south:
+            return shifted(window, None, None, site.coast, earlier)
+        if region != window.region and not self.south:
+            return None
+        return shifted(window, site.latitude, site.altitude, site.coast, earlier)
+
+    def varying(self, window: Window) -> Varying:
+        """The typical window, and how far its start and end lie off from year to year, by the season here."""
+        span = window.start.typical, window.end.typical
+        return span, (deviation(span[0] - self.later), deviation(span[1] - self.later))
 
     def wanting(self, planting: Planting, trait: str) -> str:
         """What is missing where ``window`` is None: the trait, or its dates in this part of the world."""

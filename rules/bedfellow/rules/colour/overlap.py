@@ -12,7 +12,6 @@ from bedfellow.rules.finding import Finding, Unjudged
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
-    from bedfellow.schema.values import Window
 
 
 def unwanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -30,7 +29,9 @@ def unwanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
                 unknown = a if first is None else b
                 yield Unjudged(unknown.key, (border.wanting(unknown, "flower"),), unknown.path)
                 continue
-            chance = round(probability_together(_span(first), _span(second), limits["days"]), 2)
+            (one_span, (one_spread, _)), (other_span, (other_spread, _)) = border.varying(first), border.varying(second)
+            together = probability_together(one_span, other_span, limits["days"], deviations=(one_spread, other_spread))
+            chance = round(together, 2)
             if chance <= limits["note"]:
                 continue
             yield Finding(
@@ -39,10 +40,6 @@ def unwanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
                  "days": limits["days"]},
                 ((a.path, a.key), (b.path, b.key)),
             )  # fmt: skip
-
-
-def _span(window: Window) -> tuple[float, float]:
-    return window.start.typical, window.end.typical
 
 
 def _is(planting: Planting, word: str) -> bool:
