@@ -8,7 +8,7 @@ import pytest
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light, sky
 from bedfellow.rules.border.rays import Array, Whole, screens, solids
-from bedfellow.rules.border.sun import half_day
+from bedfellow.rules.border.sun import declination, half_day
 
 NONE = solids([])
 OPEN = np.ones((0, 14))
@@ -28,7 +28,7 @@ def test_north_of_an_endless_fence() -> None:
     assert found.june_hours == pytest.approx([9.6, 16.7, 16.7], abs=0.2)
     assert found.share == pytest.approx([0.17, 0.57, 0.96], abs=0.025)
     assert found.march_hours == pytest.approx([0, 0, 0])
-    every = daily(*where, 53, 0, NONE, np.ones((0, 183)), fence, on_days=range(91, 274), above=0, step_minutes=2)
+    every = daily(*where, 53, 0, NONE, np.ones((0, 61)), fence, on_days=range(92, 274, 3), above=0, step_minutes=2)
     assert every.beam.sum(axis=1) / every.open_beam.sum() == pytest.approx([0.17, 0.57, 0.96], abs=0.006)
 
 
@@ -46,6 +46,41 @@ def test_a_wall_facing_east_gives_the_morning_only() -> None:
     assert sun.hours[0, 0] == pytest.approx(6, abs=0.1)
     assert sun.morning[0, 0] == pytest.approx(4, abs=0.1)
     assert sun.midday[0, 0] == pytest.approx(1, abs=0.1)
+
+
+def equinox() -> float:
+    """The day of the year on which the sun stands over the equator."""
+    low, high = 75.0, 85.0
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if declination(middle) < 0 else (low, middle)
+    return low
+
+
+@pytest.mark.parametrize("latitude", [-67, -38, 0, 40, 53, 70])
+@pytest.mark.parametrize("faces", [0, 45, 100, 180, 247.5, 300])
+def test_an_endless_wall_at_the_equinox(latitude: float, faces: float) -> None:
+    # At hour angle H the sun stands at east −sin H, north −sin φ cos H, up cos φ cos H. From a place d before a wall that
+    # looks h over it on bearing ν it is seen where cos φ cos H · d > h (−sin H sin ν − sin φ cos H cos ν), that is within
+    # 90° of ψ = atan2(h sin ν, d cos φ + h sin φ cos ν): for (180° − |ψ|) / 15 hours of the day.
+    wall = screens([(-5000, 0, 5000, 0, 0, 2.0, 0)])
+    away, over = np.array([0.3, 0.8, 1.5, 4.0]), 1.7
+    where = np.column_stack([np.zeros(4), -away, np.full(4, 2.0 - over)])
+    sun = daily(
+        where,
+        np.full(4, -1),
+        latitude,
+        faces,
+        NONE,
+        np.ones((0, 1)),
+        wall,
+        on_days=[equinox()],
+        above=0,
+        step_minutes=1,
+    )
+    phi, nu = np.radians(latitude), np.radians(faces + 180)
+    psi = np.degrees(np.arctan2(over * np.sin(nu), away * np.cos(phi) + over * np.sin(phi) * np.cos(nu)))
+    assert sun.hours[:, 0] == pytest.approx((180 - np.abs(psi)) / 15, abs=0.02)
 
 
 def test_south_of_the_equator_is_the_same_half_a_year_later_and_turned() -> None:

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from math import atan2, ceil, degrees, dist, floor, hypot, sqrt
+from math import atan2, degrees, dist, floor, hypot, sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.outlook import Outlook
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
 
 GROUND, TOP = 0.35, 1.8  # m: leaves up to the one are ground cover, from the other on the top layer; common practice
+MOST_CELLS = 1_000  # either way
 WARM, WARM_FACES = ("wall", "building"), (135.0, 270.0)
 
 
@@ -65,8 +66,10 @@ class Border(Outlook):
         """Pairs of plantings whose crowns, at the high end, may meet; each with its nearest members.
 
         Members are laid on a grid of square cells, each in the cells that its circle touches, so that the work grows
-        with the number of plants and not with its square.
+        with the number of plants and not with its square. Circles that meet do so between two stems, and the grid ends
+        where the stems do: a slip of units makes no cells without end.
         """
+        columns, rows, cell = self._grid(cell)
         cells: dict[tuple[int, int], list[tuple[Planting, float, float, float]]] = {}
         for planting in self.plantings:
             size = self.size(planting, season)
@@ -74,8 +77,8 @@ class Border(Outlook):
                 continue
             radius = size.spread.high / 2
             for x, y in planting.points:
-                for column in range(floor((x - radius) / cell), ceil((x + radius) / cell)):
-                    for row in range(floor((y - radius) / cell), ceil((y + radius) / cell)):
+                for column in _cells(x, radius, columns, cell):
+                    for row in _cells(y, radius, rows, cell):
                         cells.setdefault((column, row), []).append((planting, x, y, radius))
         nearest: dict[tuple[int, int], Pair] = {}
         for standing in cells.values():
@@ -94,6 +97,13 @@ class Border(Outlook):
                         nearest[key] = pair
         for key in sorted(nearest):
             yield nearest[key]
+
+    def _grid(self, cell: float) -> tuple[tuple[float, float], tuple[float, float], float]:
+        """Ends of the ground on which plants stand, across and in depth, and the size of a cell, larger on endless ground."""
+        points = [point for planting in self.plantings for point in planting.points] or [(0.0, 0.0)]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        columns, rows = (min(xs), max(xs)), (min(ys), max(ys))
+        return columns, rows, max(cell, *((last - first) / MOST_CELLS for first, last in (columns, rows)))
 
     # ---- the place
 
@@ -206,3 +216,9 @@ class Border(Outlook):
             under = sum(ground.area * share(ground, covered(ground, circles)) for ground in self._grounds)
             self._covered[known] = under / area if area else 0.0
         return self._covered[known]
+
+
+def _cells(at: float, radius: float, ends: tuple[float, float], cell: float) -> range:
+    """Numbers of the cells, along one side, that a circle touches between the ends."""
+    first, last = max(at - radius, ends[0]), min(at + radius, ends[1])
+    return range(floor(first / cell), floor(last / cell) + 1)

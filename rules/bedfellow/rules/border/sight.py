@@ -52,6 +52,7 @@ def visible_share(
     return transmitted(targets, owners, directions, lengths, solids, transmittance, screens)
 
 
+MOST_CELLS = 50_000
 SIDES = ("front", "back", "left", "right")
 ASIDE = (-2.0, -1.0, 0.0, 1.0, 2.0)
 DISTANCE, STANDING = 2.5, 1.6
@@ -83,9 +84,10 @@ def eyes_facing(
 def elevation(left: float, right: float, crowns: Iterable[tuple[float, Crown]], cell: float = 0.1) -> list[float]:
     """Front elevation: the greatest height in m of any crown at the middle of each cell from left to right.
 
-    crowns: (x of the stem, crown). Cells are `cell` m wide, a little less where they must fill the run.
+    crowns: (x of the stem, crown). Cells are `cell` m wide, a little less where they must fill the run, and wider where it is
+    endless.
     """
-    count = max(1, round((right - left) / cell))
+    count = min(max(1, round((right - left) / cell)), MOST_CELLS)
     width = (right - left) / count
     heights = [0.0] * count
     for x, crown in crowns:

@@ -56,6 +56,9 @@ def on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None
         bought = min(bought, 0.9 * ten.typical)
     ends = []
     for end in Measure._fields:
+        if getattr(ultimate, end) <= 0:
+            ends.append(0.0)
+            continue
         usual = bought * getattr(ultimate, end) / ultimate.typical
         start = usual if planted is None else getattr(planted, end)
         at_ten = None if ten is None else getattr(ten, end)

@@ -138,7 +138,7 @@ class Stature:
 
     def wanting_size(self, planting: Planting) -> tuple[str, ...]:
         """Which of height and spread is not known, where ``size`` is None."""
-        return tuple(name for name in ("height", "spread") if planting.traits.measure(name) is None)
+        return tuple(name for name in ("height", "spread") if self._full(planting, name) is None)
 
     def _grow(self, planting: Planting, season: int, pruned: bool = True) -> Size | None:
         height, spread = self._full(planting, "height"), self._full(planting, "spread")
@@ -195,9 +195,12 @@ class Stature:
         return (kept.height, kept.width) if since is not None and season >= since else (None, None)
 
     def _full(self, planting: Planting, trait: str) -> Measure | None:
-        """A height or spread in this garden's soil and wind; what the plan itself states is left as it is."""
+        """A height or spread in this garden's soil and wind; what the plan itself states is left as it is.
+
+        None where it is not known, or nothing that a plant can have.
+        """
         fact = planting.traits.fact(trait)
-        if fact is None or not isinstance(fact.value, Measure):
+        if fact is None or not isinstance(fact.value, Measure) or fact.value.typical <= 0:
             return None
         if fact.level == "plan":
             return fact.value
@@ -207,6 +210,7 @@ class Stature:
     def _woody(self, planting: Planting, grown: Size, planted: Size | None, season: int) -> Size:
         traits = planting.traits
         years = traits.measure("years_to_ultimate")
+        pace = years.typical if years and years.typical > 0 else YEARS
         found = []
         for name, ultimate in zip(Size._fields, grown, strict=True):
             ten = self._full(planting, f"{name}_10")
@@ -214,7 +218,7 @@ class Stature:
             if _of_plan(planting, name) and not _of_plan(planting, f"{name}_10"):
                 ten = None
             start = getattr(planted, name) if planted else None
-            found.append(on_curve(ultimate, years.typical if years else YEARS, season, ten, start))
+            found.append(on_curve(ultimate, pace, season, ten, start))
         return Size(*found)
 
     def reach(self, planting: Planting, season: int) -> Measure | None:
@@ -253,10 +257,11 @@ class Stature:
     def _solid(self, planting: Planting, size: Size, end: str = "typical") -> Crown | None:
         leafy = _leafy(planting, size)
         typical = size.height.typical
-        if leafy <= 0 or typical <= 0:
+        spread = getattr(size.spread, end)
+        height = leafy * getattr(size.height, end) / typical if typical > 0 else 0.0
+        if height <= 0 or spread <= 0:
             return None
-        height = leafy * getattr(size.height, end) / typical
-        return crown_of(habit(planting), height, getattr(size.spread, end), self._base(planting, height))
+        return crown_of(habit(planting), height, spread, self._base(planting, height))
 
     @staticmethod
     def _base(planting: Planting, height: float) -> float:
