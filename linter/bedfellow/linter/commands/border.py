@@ -22,7 +22,6 @@ app = typer.Typer(
     no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Ask a plan how large, how light, in what flower and how covered it will be.",
 )  # fmt: skip
-ONE_IN_TEN = 1.2816  # standard deviations: one year in ten lies beyond
 ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
 PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
 SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
@@ -175,7 +174,7 @@ def calendar(
     form: FormOption = Form.text,
     output: OutputOption = None,
 ) -> None:
-    """What is in flower, fruit or colour when, and how far the dates move: one year in ten it begins before, or ends after."""
+    """What is in flower, fruit or colour when, and how far the dates move: nine years in ten lie from earliest to latest."""
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import table
     from bedfellow.rules.border.interest import ORGANS
@@ -205,7 +204,7 @@ def calendar(
 
 def _windows(border: Border, organs: tuple[str, ...]) -> Iterator[dict[str, Any]]:
     """A row for each window of interest, by the day on which it begins."""
-    from bedfellow.rules.border.phenology import deviation
+    from bedfellow.rules.border.phenology import early_and_late
 
     found: list[dict[str, Any]] = []
     for planting in border.plantings:
@@ -214,12 +213,14 @@ def _windows(border: Border, organs: tuple[str, ...]) -> Iterator[dict[str, Any]
             if window is None:
                 continue
             start, end = window.start.typical, window.end.typical
-            moves = 0.0 if end - start >= ALL_YEAR else ONE_IN_TEN * deviation(start)
+            (earliest, _), (_, latest) = early_and_late(border.varying(window))
+            if end - start >= ALL_YEAR:
+                earliest, latest = start, end
             found.append(
                 {
                     "key": planting.key, "name": planting.traits.name, "organ": organ.replace("_", " "),
-                    "earliest": start - moves, "from": start, "to": end,
-                    "latest": end + moves, "strength": window.strength,
+                    "earliest": earliest, "from": start, "to": end,
+                    "latest": latest, "strength": window.strength,
                     "colours": window.colours,
                 }
             )  # fmt: skip

@@ -163,12 +163,12 @@ class Border(Outlook):
         from bedfellow.rules.border.cover import layers
 
         circles: dict[str, list[tuple[float, float, float]]] = {"ground": [], "middle": [], "top": []}
-        for planting in self.plantings:
+        for planting in self.standing:
             crown = self.crown_on(planting, season, day)
             if crown is None or not self.present(planting, season) or not self.in_leaf(planting, day):
                 continue
             layer = "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
-            radius = self._reach(planting, crown.greatest_radius)
+            radius = self._covers(planting, season)
             circles[layer] += [(x, y, radius) for x, y in planting.points]
         area = sum(ground.area for ground in self._grounds) or 1.0
         found = [(ground.area, layers(ground, circles)) for ground in self._grounds]
