@@ -9,19 +9,19 @@ import pytest
 
 from bedfellow.linter.examples import missing, wrong
 from bedfellow.rules.declaration import declarations, examples
-from bedfellow.traits_db.snapshot import Store, open_store
+from bedfellow.traits_db.snapshot import Store, open_over
 
 CODES = [code for code, check in declarations().items() if check.judge]
 
 
 @pytest.fixture(scope="module")
-def invented(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
+def invented(store: Store, filled: Path) -> Iterator[Store]:
     """The shipped records and the invented ones of the examples."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
-        store = open_store([Path(__file__).parent / "examples"])
-        yield store
-        store.close()
+        patch.setenv("XDG_CACHE_HOME", str(filled))
+        both = open_over(store, [Path(__file__).parent / "examples"])
+        yield both
+        both.close()
 
 
 @pytest.mark.parametrize(

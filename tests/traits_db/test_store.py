@@ -13,10 +13,11 @@ from sqlalchemy.exc import IntegrityError
 
 from bedfellow.traits_db import snapshot
 from bedfellow.traits_db.compile import build_store, compile_records
-from bedfellow.traits_db.folders import SHIPPED, content_of
-from bedfellow.traits_db.records import read_records
+from bedfellow.traits_db.folders import content_of
+from bedfellow.traits_db.records import Records, read_records
 from bedfellow.traits_db.snapshot import Store, open_store
 from bedfellow.traits_db.store import write_store
+from bedfellow.traits_db.version import version_of
 
 SOURCES = "format: 1\nsources:\n  book: {title: A book}\n"
 RECORD = """\
@@ -65,11 +66,11 @@ def test_what_is_written_comes_back(folder: Path, tmp_path: Path) -> None:
     assert fact is not None and fact.level == "species"
     assert store.source("book") == "A book"
     assert store.names() == ["Testa alba", "Testa alba 'Nana'"]
-    assert store.version == content_of([folder]).decode()
+    assert store.version == version_of(read_records([folder]))
     store.close()
 
 
-def test_the_version_changes_with_a_record_and_with_nothing_else(folder: Path, tmp_path: Path) -> None:
+def test_what_is_compiled_is_kept_by_the_records_and_sources(folder: Path, tmp_path: Path) -> None:
     before = content_of([folder])
     assert content_of([folder]) == before
     (folder / "Testa.yaml").write_text(RECORD.replace("0.5", "0.6"), "utf-8")
@@ -201,10 +202,10 @@ def answer(process: subprocess.Popen[str]) -> str:
     return out.strip()
 
 
-def test_two_processes_compile_at_once(cache: Path) -> None:
+def test_two_processes_compile_at_once(cache: Path, shipped: Records) -> None:
     code = "from bedfellow.traits_db.snapshot import open_store\ns = open_store()\nprint(s.find(['yew'])['yew'].name, s.version)"
     one, other = run(code, cache), run(code, cache)
-    assert answer(one) == answer(other) == f"Taxus baccata {content_of([SHIPPED]).decode()}"
+    assert answer(one) == answer(other) == f"Taxus baccata {version_of(shipped)}"
     assert [file.name for file in cache.rglob("*") if file.is_file()] == ["store.sqlite"]
 
 
@@ -220,10 +221,10 @@ print(traits.word("life_form"), *sorted({"sqlmodel", "sqlalchemy", "pydantic", "
     assert answer(run(code, cache)) == "tree"
 
 
-def test_the_store_for_a_wheel(tmp_path: Path) -> None:
+def test_the_store_for_a_wheel(tmp_path: Path, shipped: Records) -> None:
     build_store(tmp_path / "store.sqlite")
     store = Store(tmp_path / "store.sqlite")
-    assert store.version == content_of([SHIPPED]).decode()
+    assert store.version == version_of(shipped)
     assert store.find(["Taxus baccata"])["Taxus baccata"] is not None
     store.close()
 

@@ -17,6 +17,7 @@ from bedfellow.traits_db.team.loading import load
 from bedfellow.traits_db.team.opening import TeamStore, create_store
 from bedfellow.traits_db.team.trouble import StoreTrouble
 from bedfellow.traits_db.team.versions import versions, write_snapshot
+from bedfellow.traits_db.version import version_of
 
 
 def test_the_name_is_the_content(loaded: TeamStore, records: Records, tmp_path: Path) -> None:
@@ -33,7 +34,7 @@ def test_the_name_is_the_content(loaded: TeamStore, records: Records, tmp_path: 
     load(other, records, "someone", "elsewhere")
     copy, same = write_snapshot(other, tmp_path / "copy", "x")
     other.close()
-    assert same == version and copy.read_bytes() == path.read_bytes()
+    assert same == version == version_of(records) and copy.read_bytes() == path.read_bytes()
 
 
 def test_a_change_makes_another_version_and_taking_it_back_the_former(loaded: TeamStore, tmp_path: Path) -> None:
@@ -90,7 +91,7 @@ def test_no_room_for_a_snapshot(loaded: TeamStore, tmp_path: Path, process: Call
     assert list((tmp_path / "out").iterdir()) == []
 
 
-@pytest.mark.parametrize("kind", ["absent", "empty", "text", "cut short", "newer"])
+@pytest.mark.parametrize("kind", ["absent", "empty", "text", "cut short", "newer", "older"])
 def test_files_that_are_no_snapshot(loaded: TeamStore, tmp_path: Path, kind: str) -> None:
     path, _ = write_snapshot(loaded, tmp_path, "ann")
     path.chmod(0o644)
@@ -104,8 +105,13 @@ def test_files_that_are_no_snapshot(loaded: TeamStore, tmp_path: Path, kind: str
             path.write_text("plants\n" * 200)
         case "cut short":
             path.write_bytes(whole[: len(whole) // 2])
-        case "newer":
-            whole[60:64] = (FORM + 1).to_bytes(4, "big")  # the header's user version (sqlite.org, Database File Format)
+        case "newer" | "older":
+            form = FORM + (1 if kind == "newer" else -1)
+            whole[60:64] = form.to_bytes(4, "big")  # the header's user version (sqlite.org, Database File Format)
             path.write_bytes(whole)
-    with pytest.raises(NoSnapshot, match=r"newer bedfellow" if kind == "newer" else r"no such file|no snapshot"):
+    with pytest.raises(
+        NoSnapshot, match=f"{kind} bedfellow" if kind in ("newer", "older") else r"no such file|no snapshot"
+    ):
         open_snapshot(path)
+    assert write_snapshot(loaded, tmp_path, "ann")[0] == path
+    open_snapshot(path).close()  # it was written anew

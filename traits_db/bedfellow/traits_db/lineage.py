@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import replace
 
 from bedfellow.schema.traits import trait_table
@@ -15,7 +15,7 @@ def with_parents(records: Records) -> Records:
     """The same records with every parent found, and the faults that reading file by file cannot see."""
     taxa = records.taxa
     for name, taxon in taxa.items():
-        parent = taxon.parent or _parent(name, taxon.rank, taxa)
+        parent = taxon.parent or parent_in(name, taxon.rank, taxa)
         if parent is not None and parent not in taxa:
             records.faults.append(f"{taxon.place}: {name}: its parent {parent} has no record")
             parent = None
@@ -47,8 +47,8 @@ def life_form_of(taxon: Taxon, taxa: Mapping[str, Taxon]) -> str | None:
     return None
 
 
-def _parent(name: str, rank: str, taxa: Mapping[str, Taxon]) -> str | None:
-    """The longest beginning of the name that has a record; the genus last."""
+def parent_in(name: str, rank: str, taxa: Container[str]) -> str | None:
+    """The taxon above one that does not say it: the longest beginning of its name that has a record; the genus last."""
     words = name.partition(" '")[0].split() if rank == "cultivar" else name.split()[:-1]
     while words:
         candidate = " ".join(words)

@@ -15,7 +15,7 @@ from bedfellow.schema.reader import Document, read_file
 from bedfellow.schema.traits import trait_table
 from bedfellow.schema.values import Hazard, Listing, Value, read_value
 from bedfellow.traits_db.facts import MEMORY
-from bedfellow.traits_db.folders import sources_of
+from bedfellow.traits_db.folders import record_files, sources_of
 from bedfellow.traits_db.names import name_key
 
 RANKS = ("genus", "species", "hybrid", "subspecies", "variety", "group", "cultivar")
@@ -74,11 +74,11 @@ class Records:
     spelt: dict[str, str] = field(default_factory=dict)
 
 
-def read_records(folders: Iterable[FilePath]) -> Records:
-    """The records of several folders; of the same taxon and trait, later folders win."""
+def read_records(folders: Iterable[FilePath], underneath: Records | None = None) -> Records:
+    """The records of several folders over others; of the same taxon and trait, later folders win."""
     from bedfellow.traits_db.lineage import with_parents
 
-    records = Records()
+    records = underneath or Records()
     folders = list(folders)
     for folder in folders:
         if not folder.is_dir():
@@ -87,9 +87,8 @@ def read_records(folders: Iterable[FilePath]) -> Records:
             _read_sources(records, read_file(place))
     for folder in folders:
         here: dict[str, str] = {}
-        for file in sorted(folder.glob("*.yaml")):
-            if file.name != "sources.yaml":
-                _Reader(records, read_file(file), here).read()
+        for file in record_files(folder):
+            _Reader(records, read_file(file), here).read()
     return with_parents(records)
 
 
@@ -267,6 +266,15 @@ def overruled(former: Taxon, later: Taxon) -> Taxon:
         trade_designation=later.trade_designation or former.trade_designation,
         statements=(*kept, *united.values()),
     )
+
+
+def plant_state(taxon: Taxon) -> dict[str, Any]:
+    """What is recorded of a plant beside its values, as plain data."""
+    return {
+        "rank": taxon.rank, "family": taxon.family, "parent": taxon.parent, "parents": list(taxon.parents),
+        "synonyms": list(dict.fromkeys(taxon.synonyms)), "common_names": list(dict.fromkeys(taxon.common_names)),
+        "trade_designation": taxon.trade_designation,
+    }  # fmt: skip
 
 
 def united_entries(values: Iterable[Value]) -> tuple[Any, ...]:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from bedfellow.schema.values import Value, unpack
-from bedfellow.traits_db.facts import TaxonTraits
+from bedfellow.traits_db.facts import MEMORY, TaxonTraits
 from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.names import name_key, near_names
 
 FORM = 2  # of the tables and of what they hold; in the file as SQLite's user_version
+SHOWN = 16  # characters of a version that are shown, and that name a snapshot's file
 BUILT = Path(__file__).parent / "_built" / "store.sqlite"
 
 
@@ -26,7 +27,7 @@ class Store:
 
     @property
     def version(self) -> str:
-        """Hash of the records and code that the store was made from."""
+        """Hash of what the store says (`version.version_of`)."""
         return str(self._connection.execute("SELECT version FROM snapshot").fetchone()[0])
 
     @property
@@ -105,28 +106,61 @@ class Store:
         row = self._connection.execute("SELECT author, title FROM source WHERE key = ?", (key,)).fetchone()
         return ", ".join(part for part in row if part) if row else key
 
+    def sources(self) -> dict[str, dict[str, str]]:
+        """The works that values name, by key."""
+        rows = self._connection.execute("SELECT key, title, author, date FROM source WHERE key <> ?", (MEMORY,))
+        return {key: {"title": title, "author": author, "date": date} for key, title, author, date in rows}
+
+    def said(self) -> Iterator[tuple[str, str, list[tuple[str, ...]]]]:
+        """Each taxon as it was recorded: name, JSON of its state, and (trait, JSON of value, source, method, confidence, date)."""
+        columns = "taxon_id, trait, value, source, method, confidence, date"
+        statements: dict[int, list[tuple[str, ...]]] = {}
+        for number, *statement in self._connection.execute(f"SELECT {columns} FROM statement ORDER BY id"):
+            statements.setdefault(number, []).append(tuple(statement))
+        for number, name, state in self._connection.execute("SELECT id, name, state FROM taxon ORDER BY id"):
+            yield name, state, statements.get(number, [])
+
     def close(self) -> None:
         self._connection.close()
 
 
-def open_store(extra_folders: Sequence[Path] = ()) -> Store:
-    """The shipped store, or one compiled with further folders of records, which win; compiled once into the cache.
+def open_store(folders: Sequence[Path] = ()) -> Store:
+    """The shipped store, or one compiled of it with folders of records over it (`open_over`)."""
+    if BUILT.is_file() and (built := _sound(BUILT)) is not None:
+        shipped = built
+    else:
+        from bedfellow.traits_db.compile import compile_records
+        from bedfellow.traits_db.folders import SHIPPED, content_of
+
+        shipped = _cached(content_of([SHIPPED]), lambda target: compile_records([SHIPPED], target))
+    if not folders:
+        return shipped
+    try:
+        return open_over(shipped, folders)
+    finally:
+        shipped.close()
+
+
+def open_over(underneath: Store, folders: Sequence[Path]) -> Store:
+    """A store compiled of another and of folders of records, which win, the later over the former; once, into the cache.
 
     Raises `compile.BrokenRecords` where records are at fault.
     """
-    if not extra_folders and BUILT.is_file() and (store := _sound(BUILT)) is not None:
-        return store
-    from bedfellow.schema.cache import cached
     from bedfellow.traits_db.compile import compile_records
-    from bedfellow.traits_db.folders import SHIPPED, content_of
+    from bedfellow.traits_db.folders import content_of
 
-    folders = [SHIPPED, *extra_folders]
-    content = content_of(folders)
-    path = cached("store.sqlite", content, lambda target: compile_records(folders, target))
+    content = content_of(folders) + underneath.version.encode()
+    return _cached(content, lambda target: compile_records(folders, target, underneath))
+
+
+def _cached(content: bytes, build: Callable[[Path], None]) -> Store:
+    from bedfellow.schema.cache import cached
+
+    path = cached("store.sqlite", content, build)
     store = _sound(path)
     if store is None:
         path.unlink(missing_ok=True)
-        store = Store(cached("store.sqlite", content, lambda target: compile_records(folders, target)))
+        store = Store(cached("store.sqlite", content, build))
     return store
 
 
@@ -145,6 +179,8 @@ def open_snapshot(path: Path) -> Store:
             raise NoSnapshot(f"{path} was made by a newer bedfellow (form {form}; this one knows {FORM})")
         if form == FORM and store.version and store.names():
             return store
+        if 0 < form < FORM and store.version:
+            raise NoSnapshot(f"{path} was made by an older bedfellow; write it anew with 'bedfellow store snapshot'")
         raise NoSnapshot(f"{path} is no snapshot of a store of plants")
     except (sqlite3.DatabaseError, TypeError) as error:  # TypeError: the row of the version is missing
         store.close()
@@ -158,9 +194,10 @@ def _sound(path: Path) -> Store | None:
     """The store in a file; None where the file is damaged."""
     store = Store(path)
     try:
-        if store.version and store.find(["Taxus baccata"]):
+        (name,) = store._connection.execute("SELECT name FROM taxon LIMIT 1").fetchone()
+        if store.version and store.find([name])[name]:
             return store
-    except (sqlite3.DatabaseError, TypeError):  # TypeError: the row of the version is missing
+    except (sqlite3.DatabaseError, TypeError):  # TypeError: the row of the version or every taxon is missing
         pass
     store.close()
     return None

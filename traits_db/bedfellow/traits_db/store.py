@@ -16,12 +16,12 @@ from bedfellow.traits_db.index import LAYER, Entry, entries, layer
 from bedfellow.traits_db.inheritance import values_in_use
 from bedfellow.traits_db.lineage import above
 from bedfellow.traits_db.names import name_key
-from bedfellow.traits_db.records import RANKS, Records, Taxon
+from bedfellow.traits_db.records import RANKS, Records, Taxon, plant_state
 from bedfellow.traits_db.snapshot import FORM
 
 
 class SnapshotRow(SQLModel, table=True):
-    """The one row that names this store by the hash of what it was made from."""
+    """The one row that names this store (`version.version_of`)."""
 
     __tablename__ = "snapshot"
     version: str = Field(primary_key=True)
@@ -38,7 +38,7 @@ class SourceRow(SQLModel, table=True):
 
 
 class TaxonRow(SQLModel, table=True):
-    """A taxon; `payload` is the JSON of its values in use, after inheritance."""
+    """A taxon. payload: JSON of its values in use, after inheritance; state: JSON of `records.plant_state`, for layers over it."""
 
     __tablename__ = "taxon"
     id: int | None = Field(default=None, primary_key=True)
@@ -47,6 +47,7 @@ class TaxonRow(SQLModel, table=True):
     family: str
     parent: str | None = Field(default=None, foreign_key="taxon.name")
     payload: str
+    state: str
 
 
 class NameRow(SQLModel, table=True):
@@ -118,9 +119,12 @@ def _write(session: Session, records: Records, version: str) -> None:
     session.flush()
     in_use = {name: values_in_use(taxon, records.taxa) for name, taxon in records.taxa.items()}
     rows = {
-        name: TaxonRow(name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(in_use[name]))
+        name: TaxonRow(
+            name=name, rank=t.rank, family=t.family, parent=t.parent, payload=_payload(in_use[name]),
+            state=json.dumps(plant_state(t), ensure_ascii=False),
+        )
         for name, t in records.taxa.items()
-    }
+    }  # fmt: skip
     for depth in range(len(RANKS)):  # those above go first: rows point at them
         session.add_all(row for name, row in rows.items() if _depth(name, records) == depth)
         session.flush()
@@ -141,9 +145,9 @@ def _write(session: Session, records: Records, version: str) -> None:
         {"trait": LAYER, **Entry(0, 0, layer(facts))._asdict(), "taxon_id": _id(rows[name])} for name, facts in in_use.items()
     ]  # fmt: skip
     # Rows by the thousand go in as plain values: building an object for each took half of the time.
-    for table, values in ((NameRow, names), (StatementRow, statements), (IndexRow, index)):
+    for table, values in (("name", names), ("statement", statements), ("found_by", index)):
         if values:
-            session.execute(insert(table), values)
+            session.connection().execute(insert(SQLModel.metadata.tables[table]), values)
 
 
 def _id(row: TaxonRow) -> int:

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection, select
 
-from bedfellow.traits_db.records import Records
+from bedfellow.traits_db.records import Records, plant_state
 from bedfellow.traits_db.team.opening import TeamStore
-from bedfellow.traits_db.team.plants import by_depth, plant_state, put_plant, put_row
+from bedfellow.traits_db.team.plants import by_depth, put_plant, put_row
 from bedfellow.traits_db.team.tables import table
 from bedfellow.traits_db.team.values import BATCH, Entry, Tally, apply, batches, differences, state_of
 

@@ -79,15 +79,6 @@ class Names:
         return None
 
 
-def plant_state(taxon: Taxon) -> dict[str, Any]:
-    """What is kept of a plant beside its values."""
-    return {
-        "rank": taxon.rank, "family": taxon.family, "parent": taxon.parent, "parents": list(taxon.parents),
-        "synonyms": list(dict.fromkeys(taxon.synonyms)), "common_names": list(dict.fromkeys(taxon.common_names)),
-        "trade_designation": taxon.trade_designation,
-    }  # fmt: skip
-
-
 def put_plant(
     connection: Connection, revision: int, name: str, layer: str, state: Mapping[str, Any] | None
 ) -> int | None:

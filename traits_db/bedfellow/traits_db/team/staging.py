@@ -13,8 +13,8 @@ from bedfellow.schema.traits import trait_table
 from bedfellow.traits_db.exchange.meaning import Defaults, RowFault, Saying, said_by
 from bedfellow.traits_db.exchange.rows import Row, WrongRow
 from bedfellow.traits_db.inspection.nomenclature import nomenclature
-from bedfellow.traits_db.records import RANKS, Taxon
-from bedfellow.traits_db.team.plants import Known, Names, plant_state
+from bedfellow.traits_db.records import RANKS, Taxon, plant_state
+from bedfellow.traits_db.team.plants import Known, Names
 from bedfellow.traits_db.team.tables import table
 from bedfellow.traits_db.team.values import BATCH, Difference, Tally, packed
 

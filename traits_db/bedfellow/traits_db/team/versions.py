@@ -1,9 +1,7 @@
-"""Versions of a team's store: each a snapshot in one read-only file, named with the hash of its contents, that a plan can pin."""
+"""Snapshots of a team's store: each one read-only file, named with its version, that a plan can pin."""
 
 from __future__ import annotations
 
-import hashlib
-import json
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -12,18 +10,14 @@ from typing import NamedTuple
 from sqlalchemy import func, insert, select
 from sqlalchemy.exc import IntegrityError
 
-from bedfellow.traits_db.folders import content_of
-from bedfellow.traits_db.records import Records
+from bedfellow.traits_db.snapshot import SHOWN, NoSnapshot, open_snapshot
 from bedfellow.traits_db.store import write_store
 from bedfellow.traits_db.team.address import Address
 from bedfellow.traits_db.team.contents import records_of
 from bedfellow.traits_db.team.opening import TeamStore, now
-from bedfellow.traits_db.team.plants import plant_state
 from bedfellow.traits_db.team.tables import table
 from bedfellow.traits_db.team.trouble import StoreTrouble, told
-from bedfellow.traits_db.team.values import state_of
-
-SHOWN = 16  # characters of the hash in the name of the file
+from bedfellow.traits_db.version import version_of
 
 
 class VersionRow(NamedTuple):
@@ -38,7 +32,7 @@ class VersionRow(NamedTuple):
 def write_snapshot(store: TeamStore, folder: Path, who: str) -> tuple[Path, str]:
     """Write what the store says now into a folder; the file and the whole hash.
 
-    The same contents give the same hash and the same file, on SQLite and on PostgreSQL. A file that is there is left.
+    The same contents give the same hash and the same file, on SQLite and on PostgreSQL. A file that is there and can be read is left.
     Raises StoreTrouble where the contents do not hang together; BrokenRecords is not raised.
     """
     with store.reading() as connection:
@@ -48,9 +42,9 @@ def write_snapshot(store: TeamStore, folder: Path, who: str) -> tuple[Path, str]
         raise StoreTrouble("what the store says does not hang together:\n" + "\n".join(records.faults))
     if not records.taxa:
         raise StoreTrouble("the store holds no plants yet; 'bedfellow store load' brings in the shipped records")
-    version = contents_hash(records)
+    version = version_of(records)
     target = folder / f"plants-{version[:SHOWN]}.sqlite"
-    if not target.exists():
+    if not _usable(target):
         folder.mkdir(parents=True, exist_ok=True)
         with told(Address(path=target)), tempfile.TemporaryDirectory(prefix=".", dir=folder) as aside:
             made = Path(aside) / target.name
@@ -69,18 +63,12 @@ def versions(store: TeamStore) -> list[VersionRow]:
         return [VersionRow(*row) for row in rows]
 
 
-def contents_hash(records: Records) -> str:
-    """Hash of everything that a snapshot is made from: what the records say, the table of traits and the code."""
-    digest = hashlib.sha256(content_of([]))
-    said = [
-        records.sources,
-        [
-            [name, plant_state(taxon), [[s.trait, s.source, *state_of(s)] for s in sorted(taxon.statements, key=lambda s: (s.trait, s.source))]]
-            for name, taxon in sorted(records.taxa.items())
-        ],
-    ]  # fmt: skip
-    digest.update(json.dumps(said, ensure_ascii=False).encode())
-    return digest.hexdigest()
+def _usable(file: Path) -> bool:
+    try:
+        open_snapshot(file).close()
+    except NoSnapshot:
+        return False
+    return True
 
 
 def _keep(store: TeamStore, version: str, revision: int | None, who: str) -> None:
