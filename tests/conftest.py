@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from bedfellow.linter.engine import Options, Result, lint
+from bedfellow.traits_db.compile import compile_records
 from bedfellow.traits_db.folders import SHIPPED
 from bedfellow.traits_db.records import Records, read_records
-from bedfellow.traits_db.snapshot import Store, open_store
+from bedfellow.traits_db.snapshot import Store, open_snapshot, open_store
 
 # The same cases on every run: a red build is about the change, never about luck.
 settings.register_profile("repeatable", derandomize=True, deadline=None)
@@ -71,6 +73,43 @@ def lint_plants(lint_text: Lint) -> Lint:
         return lint_text(f"{head}{more}plants:\n{plants}", **options)
 
     return judge
+
+
+class Shelf:
+    """Three invented plants as the shipped store, and snapshots and folders of records put where a test wants them."""
+
+    TAXA = (
+        "- {{name: Testa, rank: genus, traits: {{life_form: shrub}}}}\n"
+        "- {{name: Testa alba, rank: species, traits: {{height: {height}, spread: 1}}}}\n"
+        "- {{name: Testa nigra 'Nana', rank: cultivar, traits: {{spread: 2}}}}\n"
+    )
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.shipped = open_snapshot(self.snapshot(folder / "shipped", 2))
+
+    def records(self, folder: Path, taxa: str) -> Path:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / "Testa.yaml").write_text(f"format: 1\ntaxa:\n{taxa}", "utf-8")
+        return folder
+
+    def snapshot(self, folder: Path, height: float) -> Path:
+        """A snapshot in which Testa alba is so high, in a folder."""
+        aside = self.records(self.folder / "aside", self.TAXA.format(height=height))
+        folder.mkdir(parents=True, exist_ok=True)
+        compile_records([aside], folder / "new.sqlite")
+        with closing(open_snapshot(folder / "new.sqlite")) as store:
+            return (folder / "new.sqlite").replace(folder / f"plants-{store.version[:16]}.sqlite")
+
+    def pin(self, file: Path) -> str:
+        return file.stem.removeprefix("plants-")
+
+
+@pytest.fixture
+def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shelf:
+    """Plant data of a test's own, and an empty cache."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    return Shelf(tmp_path)
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from bedfellow.linter.cli import app
+from bedfellow.traits_db.library import Library
 
 PLAN = """\
 format: 1
@@ -23,7 +24,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch):  # type: ignore[no-untyped-def]
     """The command with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
+    monkeypatch.setattr("bedfellow.linter.cli.library_of", lambda given: Library(given, store))
 
     def call(*words: str) -> tuple[int, str]:
         result = CliRunner().invoke(app, list(words))

@@ -16,6 +16,7 @@ from typer.testing import CliRunner
 from bedfellow.linter.cli import app
 from bedfellow.linter.report.plain import as_json, plain
 from bedfellow.rules.declaration import declarations
+from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
 PLAN = """\
@@ -32,7 +33,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch, tmp_path: Path):  # type: ignore[no-untyped-def]
     """The command in a folder that holds one plan, with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
+    monkeypatch.setattr("bedfellow.linter.cli.library_of", lambda given: Library(given, store))
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
     Path("a.plan.yaml").write_text(PLAN, "utf-8")
@@ -139,11 +140,12 @@ def test_about_tells_the_whole_file(run):  # type: ignore[no-untyped-def]
         )
 
 
-def test_a_plant_tells_sources(run):  # type: ignore[no-untyped-def]
+def test_a_plant_tells_sources(run, store):  # type: ignore[no-untyped-def]
     status, output = run("plants", "show", "Lilium regale")
     assert status == 0
     rows = [line for line in output.splitlines() if line.startswith("  ")]
     assert rows and all(any(word in row for word in ("high", "medium", "low")) for row in rows)
+    assert output.splitlines()[-1] == f"Plant data: as shipped, version {store.version[:16]}"
     status, output = run("plants", "show", "Lilium regal")
     assert status == 2 and "Lilium regale" in output
 
@@ -176,7 +178,7 @@ def test_a_pipe_gets_utf_8_whatever_the_terminal(store: Store, filled: Path, tmp
 
 
 def test_a_store_that_cannot_be_opened_is_told(monkeypatch):  # type: ignore[no-untyped-def]
-    def refuse(folders: object) -> None:
+    def refuse(*folders: object) -> None:
         raise sqlite3.DatabaseError("file is not a database")
 
     monkeypatch.setattr("bedfellow.traits_db.snapshot.open_store", refuse)

@@ -19,7 +19,7 @@ import pytest
 
 import bedfellow.linter
 from bedfellow.linter.acceptances import judge_acceptances
-from bedfellow.linter.engine import Result, _assumptions
+from bedfellow.linter.engine import Result, _assumptions, _pinned
 from bedfellow.linter.report import drawing, text
 from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.border.border import Border
@@ -29,6 +29,7 @@ from bedfellow.schema.decode import plan_from
 from bedfellow.schema.items import loaded, table_of
 from bedfellow.schema.plan import Plan
 from bedfellow.schema.reader import Document, read_file, read_text
+from bedfellow.traits_db.library import Data
 from bedfellow.traits_db.snapshot import open_store
 
 ROOT = Path(__file__).parents[2]
@@ -113,6 +114,8 @@ def readers(store: Any) -> dict[Item, set[str]]:
                 said += [entry for entry in told if isinstance(entry, Finding)]
         who = "PLAN-04"
         _assumptions(border)
+        who = "PLAN-07"
+        _pinned(plan, Data(store, store.version))
         who = "PLAN-06"
         judge_acceptances(plan, said, datetime.date(2026, 11, 25), declarations())
         who = "settings"

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from bedfellow.linter import entry, remembered
+from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
 PLAN = """\
@@ -26,7 +27,7 @@ def installed(store: Store, cache: Path, tmp_path: Path, monkeypatch: pytest.Mon
     built = tmp_path / "store.sqlite"
     built.write_bytes(b"")
     monkeypatch.setattr(remembered, "BUILT", (built,))
-    monkeypatch.setattr("bedfellow.linter.cli.store_of", lambda records: store)
+    monkeypatch.setattr("bedfellow.linter.cli.library_of", lambda given: Library(given, store))
     plan = tmp_path / "garden.plan.yaml"
     plan.write_text(PLAN, "utf-8")
     return plan
@@ -46,9 +47,17 @@ def test_the_same_question_gets_the_same_answer_without_judging(capsys, monkeypa
     assert run(capsys, monkeypatch, "lint", str(installed)) == first
 
 
-@pytest.mark.parametrize("change", ["plan", "arguments", "package", "day", "folder", "colour"])
+@pytest.mark.parametrize(
+    "change", ["plan", "arguments", "package", "day", "folder", "colour", "record", "source", "new records", "snapshot", "no snapshot"]
+)  # fmt: skip
 def test_whatever_changes_is_judged_again(monkeypatch, installed, tmp_path, change):  # type: ignore[no-untyped-def]
     arguments = ["lint", str(installed)]
+    records, pinned = tmp_path / "plant-records", tmp_path / "plants-0123456789abcdef.sqlite"
+    if change != "new records":
+        records.mkdir()
+        (records / "Testa.yaml").write_text("format: 1\n", "utf-8")
+        (tmp_path / "sources.yaml").write_text("format: 1\n", "utf-8")
+    pinned.write_bytes(b"")
     remembered.keep(remembered.key(arguments), 1, "former")
     assert remembered.answer(remembered.key(arguments)) == (1, "former")
     if change == "plan":
@@ -61,6 +70,15 @@ def test_whatever_changes_is_judged_again(monkeypatch, installed, tmp_path, chan
         monkeypatch.setenv("SOURCE_DATE_EPOCH", "1")
     elif change == "folder":
         monkeypatch.chdir(tmp_path)
+    elif change in ("record", "source"):
+        (records / "Testa.yaml" if change == "record" else tmp_path / "sources.yaml").write_text("format: 2\n", "utf-8")
+    elif change == "new records":
+        (tmp_path / ".git").mkdir()
+        records.mkdir()
+    elif change == "snapshot":
+        os.utime(pinned, (1, 1))
+    elif change == "no snapshot":
+        pinned.unlink()
     else:
         monkeypatch.setenv("NO_COLOR", "1")
     assert remembered.answer(remembered.key(arguments)) is None

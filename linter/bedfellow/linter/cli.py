@@ -16,7 +16,7 @@ import typer
 from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
-from bedfellow.linter.opening import RecordsOption, store_of
+from bedfellow.linter.opening import RecordsOption, data_in_words, library_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -73,10 +73,10 @@ def lint(
     in_force = [_settings(plan, rules) for plan in plans]
     known = {code for settings in in_force for code in settings.checks}
     options = Options(_codes(only, known), _codes(without, known), _today(today))
-    store = store_of(records)
-    results = [
-        judge(plan, store, replace(options, settings=settings)) for plan, settings in zip(plans, in_force, strict=True)
-    ]
+    with data_in_words():
+        library = library_of(records)
+        asked = [replace(options, settings=settings) for settings in in_force]
+        results = [judge(plan, library, wanted) for plan, wanted in zip(plans, asked, strict=True)]
     results = _with_former(results, former) if former else results
     _write(_report(results, form, output is None), output)
     statuses = [
@@ -117,7 +117,8 @@ def draw(
     from bedfellow.linter.report.drawing import drawing
 
     _keep_plans(output, [plan])
-    result = judge(plan, store_of(records), Options(today=_today(today)))
+    with data_in_words():
+        result = judge(plan, library_of(records), Options(today=_today(today)))
     try:
         picture = drawing(result, season)
     except ValueError as error:

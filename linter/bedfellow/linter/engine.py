@@ -14,18 +14,19 @@ from typing import TYPE_CHECKING
 from bedfellow.linter.acceptances import Accepted, fingerprint, judge_acceptances
 from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.declaration import Declaration, declarations
-from bedfellow.rules.finding import LEVELS, Finding, Unjudged
+from bedfellow.rules.finding import LEVELS, Finding, Level, Unjudged
 from bedfellow.rules.words import listed
 from bedfellow.schema.decode import plan_from
 from bedfellow.schema.place import Fault, Span
 from bedfellow.schema.plan import Plan
 from bedfellow.schema.reader import Document, read_file
 from bedfellow.schema.validity import faults as schema_faults
+from bedfellow.traits_db.library import Data, Library, NoData
+from bedfellow.traits_db.snapshot import SHOWN, Store
 
 if TYPE_CHECKING:
     from bedfellow.linter.former import Former
     from bedfellow.rules.border.border import Border
-    from bedfellow.traits_db.snapshot import Store
 
 MOST_NOTES = 15
 
@@ -60,6 +61,7 @@ class Result:
     nothing_to_judge: bool = False
     notes_left_out: int = 0
     today: str = ""
+    data: Data | None = None
     former: Former | None = None
 
     def new(self, finding: Finding) -> bool:
@@ -85,17 +87,22 @@ class Result:
         return tuple(sorted({text for f in told if (text := self.checks[f.code].caution.strip())}))
 
 
-def lint(path: Path, store: Store, options: Options) -> Result:
-    """Everything there is to say of a plan file. Bad input is a finding and our own failure is told, never raised."""
+def lint(path: Path, source: Library | Store, options: Options) -> Result:
+    """Everything there is to say of a plan file. Bad input is a finding and our own failure is told, never raised.
+
+    source: where its plant data is looked for, or the one store. Raises NoData where that cannot be used.
+    """
     document = read_file(path)
     try:
-        return lint_document(document, store, options)
+        return lint_document(document, source, options)
+    except NoData:
+        raise
     except Exception as error:  # one plan that breaks the program must not hide the others
         crashed = (("", f"{type(error).__name__}: {error}"),)
         return Result(document, None, None, (), crashed=crashed, today=options.today.isoformat())
 
 
-def lint_document(document: Document, store: Store, options: Options) -> Result:
+def lint_document(document: Document, source: Library | Store, options: Options) -> Result:
     """Everything there is to say of a document that was read. Raises whatever our own failure raises."""
     wrong = schema_faults(document)
     # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
@@ -105,27 +112,30 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
     told = [(_told(fault), fault) for fault in (*document.faults, *wrong, *misplaced, *unsettled)]
     findings = [finding for finding, _ in told]
     border: Border | None = None
+    data: Data | None = None
     crashed: list[tuple[str, str]] = []
     unjudged: list[Unjudged] = []
     accepted: tuple[Accepted, ...] = ()
     if plan is not None:
         from bedfellow.rules.border.border import Border
 
-        border = Border(plan, store)
+        data = _data_of(source, document, plan)
+        border = Border(plan, data.store)
         said, crashed = judge(border, options)
         unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
         kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)], settings.checks)
         silent = {(code, "") for code in settings.checks if not _wanted(code, options)}
         silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
         silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
-        judged = [f for f in (*kept, *_assumptions(border), *_could_not(unjudged, border)) if _wanted(f.code, options)]
+        about = (*_pinned(plan, data), *_assumptions(border), *_could_not(unjudged, border))
+        judged = [f for f in (*kept, *about) if _wanted(f.code, options)]
         standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, settings.checks, silent)
         findings += [*standing, *at_fault]
     findings = [f for f in findings if _wanted(f.code, options)] + _nothing(border)
     faults = {id(finding): fault for finding, fault in told}
     result = Result(
         document, plan, border, (), accepted, settings.checks, faults, tuple(unjudged), tuple(crashed),
-        border is None or not border.plantings, 0, options.today.isoformat(),
+        border is None or not border.plantings, 0, options.today.isoformat(), data,
     )  # fmt: skip
     findings.sort(key=lambda f: (-LEVELS.index(f.level), result.span(f), f.code, f.keys, f.apart))
     # What the judgement stands on is told before any other note.
@@ -135,14 +145,24 @@ def lint_document(document: Document, store: Store, options: Options) -> Result:
     return replace(result, findings=shown, notes_left_out=len(left_out))
 
 
-def border_of(path: Path, store: Store) -> tuple[Border | None, tuple[Fault, ...]]:
-    """The border of a plan file without judging it, and what could not be read; None where the file is no plan."""
+def border_of(path: Path, source: Library | Store) -> tuple[Border | None, tuple[Fault, ...]]:
+    """The border of a plan file without judging it, and what could not be read; None where the file is no plan.
+
+    Raises NoData as `lint` does.
+    """
     from bedfellow.rules.border.border import Border
 
     document = read_file(path)
     wrong = schema_faults(document)
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
-    return (Border(plan, store) if plan is not None else None), (*document.faults, *wrong, *misplaced)
+    border = Border(plan, _data_of(source, document, plan).store) if plan is not None else None
+    return border, (*document.faults, *wrong, *misplaced)
+
+
+def _data_of(source: Library | Store, document: Document, plan: Plan) -> Data:
+    if isinstance(source, Library):
+        return source.data_for(Path(document.name), plan.traits_version)
+    return Data(source, source.version)
 
 
 def exit_status(results: Iterable[Result], fail_at: str = "error", new_only: bool = False) -> int:
@@ -211,6 +231,31 @@ def _told(fault: Fault) -> Finding:
     return Finding(
         "error", (), fault.path, apart=(str(fault.path),), confidence="high", code=fault.code, message=sentence
     )
+
+
+def _pinned(plan: Plan, data: Data) -> list[Finding]:
+    """What is to be said where the plan asks for other plant data than it was judged against."""
+    pin = plan.traits_version
+    if pin is None or data.meets(pin):
+        return []
+    used = f"It was judged against other plant data: {data.told}."
+    if data.fitting:
+        message = f"More than one version of the plant data begins with {pin}: {listed(data.fitting)}. {used}"
+        mend = "Write more of the version that is meant."
+    else:
+        unfit = "".join(f" {text}." for text in data.unfit)
+        places = " or ".join(data.sought)
+        looked = f", which is not the shipped one and of which no snapshot is {places}" if places else ""
+        message = f"The plan asks for version {pin[:SHOWN]} of the plant data{looked}.{unfit} {used}"
+        mend = (
+            f"Put plants-{pin[:SHOWN]}….sqlite beside the plan, or name its folder with --records ('bedfellow store snapshot' "
+            f'writes such files); or, once you have looked at the findings, write traits_version: "{data.store.version[:SHOWN]}".'
+        )
+    evidence = {"asked": pin, "used": data.store.version, "underneath": data.version}
+    level: Level = "error" if data.fitting else "warning"
+    return [
+        Finding(level, (), ("traits_version",), evidence, confidence="high", code="PLAN-07", message=message, mend=mend)
+    ]
 
 
 def _assumptions(border: Border) -> list[Finding]:

@@ -1,7 +1,9 @@
-"""The store of plants that a command reads."""
+"""The plant data that a command reads."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,32 +12,34 @@ import typer
 from bedfellow.linter.console import refuse
 
 if TYPE_CHECKING:
-    from bedfellow.traits_db.snapshot import Store
+    from bedfellow.traits_db.library import Data, Library
 
 RecordsOption = Annotated[
-    list[Path] | None, typer.Option("--records", help="Folders of further plant records, which win; or a snapshot of a store.")
-]  # fmt: skip
+    list[Path] | None,
+    typer.Option("--records", help="Folder of plant records, which win, or of snapshots; or one snapshot."),
+]
+HERE = Path("any.plan.yaml")  # as for a plan in this folder
 
 
-def store_of(records: list[Path] | None) -> Store:
-    """The shipped store, with further records or a snapshot where these are given; a refusal, in words, where it cannot be."""
-    import sqlite3
+def library_of(records: list[Path] | None) -> Library:
+    """Where the plant data of a plan is looked for: with it, in what is named, and as shipped."""
+    from bedfellow.traits_db.library import Library
 
-    from bedfellow.traits_db.compile import BrokenRecords
-    from bedfellow.traits_db.snapshot import NoSnapshot, open_snapshot, open_store
+    return Library(records or [])
 
-    folders = records or []
-    if len(folders) == 1 and folders[0].suffix == ".sqlite":
-        try:
-            return open_snapshot(folders[0])
-        except NoSnapshot as error:
-            refuse(str(error))
-    for folder in folders:
-        if not folder.is_dir():
-            refuse(f"{folder} is not a folder of records")
+
+@contextmanager
+def data_in_words() -> Iterator[None]:
+    """What is wrong with plant data as a refusal."""
+    from bedfellow.traits_db.library import NoData
+
     try:
-        return open_store(folders)
-    except BrokenRecords as error:
-        refuse(f"the plant records are at fault:\n{error}")
-    except (OSError, sqlite3.Error) as error:
-        refuse(f"the store of plants cannot be opened: {error}")
+        yield
+    except NoData as error:
+        refuse(str(error))
+
+
+def data_of(records: list[Path] | None) -> Data:
+    """The plant data that holds in this folder."""
+    with data_in_words():
+        return library_of(records).data_for(HERE)

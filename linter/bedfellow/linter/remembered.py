@@ -1,8 +1,9 @@
 """The answer to a lint that was made before, given again without loading anything else.
 
-It is found by all that it can depend on: the arguments, the bytes of every plan, the day, the folder, the installed
-package, the settings, Python, and what the terminal shows. Only what is surely the same is answered so: nothing with
---output or --records, nothing by house rules, nothing from a checkout, whose code may change under it, and no run that failed or wrote to standard error.
+It is found by all that it can depend on: the arguments, the bytes of every plan, the plant data beside it, the settings, the
+day, the folder, the installed package, Python, and what the terminal shows. Only what is surely the same is answered so:
+nothing with --output or --records, nothing by house rules, nothing from a checkout, whose code may change under it, and no
+run that failed or wrote to standard error.
 """
 
 from __future__ import annotations
@@ -11,11 +12,12 @@ import hashlib
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from bedfellow.linter.places import files_for
+from bedfellow.traits_db.folders import kept_with, record_files, snapshots_in, sources_of
 
 FORM = "1"
 MOST_BYTES = 4_000_000
@@ -47,7 +49,7 @@ def key(arguments: Sequence[str]) -> str | None:
             if path.is_file():
                 if path.stat().st_size > MOST_BYTES:
                     return None
-                take(argument, hashlib.sha256(path.read_bytes()).hexdigest())
+                take(argument, hashlib.sha256(path.read_bytes()).hexdigest(), *_beside(path))
                 for _, settings in files_for(path):
                     text = settings.read_bytes()
                     if b"rules" in text:  # whose files are many, and may be code
@@ -56,6 +58,19 @@ def key(arguments: Sequence[str]) -> str | None:
     except (OSError, ValueError):  # what cannot be read is for the lint itself to tell
         return None
     return digest.hexdigest()[:40]
+
+
+def _beside(plan: Path) -> Iterator[object]:
+    """The plant data that lies with a plan: which folders and files there are, and what is in them."""
+    folders, strays = kept_with(plan)
+    yield folders, strays
+    for snapshot in (file for place in (plan.parent, *folders) for file in snapshots_in(place)):
+        made = snapshot.stat()
+        yield str(snapshot), made.st_size, made.st_mtime_ns
+    for folder in folders:
+        for file in (*record_files(folder), sources_of(folder)):
+            if file is not None:
+                yield str(file), hashlib.sha256(file.read_bytes()).hexdigest()
 
 
 def answer(name: str) -> tuple[int, str] | None:

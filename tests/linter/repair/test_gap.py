@@ -10,7 +10,6 @@ import pytest
 from bedfellow.linter.engine import Options, Result
 from bedfellow.linter.repair.gap import NoRoom, fillers, place
 from bedfellow.traits_db.search.asked import asked
-from bedfellow.traits_db.snapshot import Store
 
 HEAD = """\
 format: 1
@@ -38,20 +37,20 @@ def test_the_place(lint_text: Callable[..., Result]) -> None:
         place(border, (9.0, 2.0))
 
 
-def test_below_a_canopy_height_is_limited(lint_text: Callable[..., Result], store: Store) -> None:
+def test_below_a_canopy_height_is_limited(lint_text: Callable[..., Result]) -> None:
     border = lint_text(HEAD + TREE).border
     assert border is not None
     offered = place(border, (4.0, 1.9))
     assert offered.headroom == pytest.approx(1.65) and offered.under == "Malus 'Red Sentinel' (MaS)"
-    found = fillers(border, offered, [asked("life form perennial or shrub")], [], "", 4, store, Options())
+    found = fillers(border, offered, [asked("life form perennial or shrub")], [], "", 4, Options())
     assert found.good and all(filler.height <= 1.65 for filler in found.good)
 
 
-def test_what_is_offered_is_found_good_by_a_lint(lint_text: Callable[..., Result], store: Store) -> None:
+def test_what_is_offered_is_found_good_by_a_lint(lint_text: Callable[..., Result]) -> None:
     before = lint_text(HEAD + SHRUBS)
     assert before.border is not None
     offered = place(before.border, (4.0, 1.0))
-    found = fillers(before.border, offered, [], [], "", 3, store, Options(today=before_today()))
+    found = fillers(before.border, offered, [], [], "", 3, Options(today=before_today()))
     assert len(found.good) == 3
     had = {(f.code, f.keys) for f in before.findings}
     for filler in found.good:
@@ -72,8 +71,8 @@ def before_today() -> object:
     return datetime.date(2026, 11, 25)
 
 
-def test_lime_haters_are_not_offered_on_chalk(lint_text: Callable[..., Result], store: Store) -> None:
+def test_lime_haters_are_not_offered_on_chalk(lint_text: Callable[..., Result]) -> None:
     border = lint_text(HEAD + SHRUBS).border
     assert border is not None
-    found = fillers(border, place(border, (4.0, 1.0)), [asked("lime hates")], [], "", 3, store, Options())
+    found = fillers(border, place(border, (4.0, 1.0)), [asked("lime hates")], [], "", 3, Options())
     assert found.good == () == found.refused

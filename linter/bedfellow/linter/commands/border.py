@@ -11,7 +11,7 @@ import typer
 
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, store_of
+from bedfellow.linter.opening import RecordsOption, data_in_words, library_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.repair.unsure import Doubt
@@ -271,7 +271,7 @@ def unsure(
     border = _border(plan, records)
     whole = sum(len(trial.plans) for trial in trials(border))
     with progress("judging the plan with other facts", whole) as tell:
-        found = doubts(border, store_of(records), Options(), tell)
+        found = doubts(border, Options(), tell)
     if form is Form.json:
         rows = [
             {
@@ -315,7 +315,8 @@ def _border(file: Path, records: list[Path] | None) -> Border:
     """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
     from bedfellow.linter.engine import border_of
 
-    border, faults = border_of(file, store_of(records))
+    with data_in_words():
+        border, faults = border_of(file, library_of(records))
     if border is None:
         refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
     if faults:

@@ -9,7 +9,7 @@ import typer
 
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, store_of
+from bedfellow.linter.opening import RecordsOption, data_in_words, data_of, library_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,11 +43,12 @@ def show(
     from bedfellow.linter.report.page import plant_page
     from bedfellow.linter.report.plain import as_json, plain
 
-    store, name = store_of(records), " ".join(words)
+    data, name = data_of(records), " ".join(words)
+    store = data.store
     traits = known(store, name)
     statements = store.statements(traits.name)
     if form is Form.text:
-        write(_called(name, traits) + plant_page(traits, statements), output)
+        write(f"{_called(name, traits)}{plant_page(traits, statements)}Plant data: {data.told}\n", output)
         return
     from bedfellow.schema.cells import plain_value
     from bedfellow.schema.traits import trait_table
@@ -63,8 +64,14 @@ def show(
         }
         for trait, value, source, method, sure in statements
     ]
-    data = {"asked": plain(name), "matched": traits.matched, **_as_data(traits), "statements": others}
-    write(as_json(data), output)
+    page = {
+        "asked": plain(name),
+        "data": data.store.version,
+        "matched": traits.matched,
+        **_as_data(traits),
+        "statements": others,
+    }
+    write(as_json(page), output)
 
 
 @app.command()
@@ -86,7 +93,7 @@ def find(
     from bedfellow.traits_db.search.search import search
 
     _one_of_layers(layer)
-    store = store_of(records)
+    store = data_of(records).store
     musts = _asked([*(must or []), *(_of_site(site, store) if site else [])], within)
     wishes = _asked(rather or [], within)
     if not musts and not wishes and not layer:
@@ -117,7 +124,7 @@ def compare(
     from bedfellow.linter.table import table
     from bedfellow.schema.traits import trait_table
 
-    store = store_of(records)
+    store = data_of(records).store
     plants = [known(store, name) for name in names]
     if len({plant.name for plant in plants}) < 2:
         refuse(
@@ -163,11 +170,12 @@ def fill(
     from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place
     from bedfellow.linter.report import gap
 
-    spot, store = point(at), store_of(records)
+    spot = point(at)
     musts, wishes = _asked(must or [], within), _asked(rather or [], within)
     _one_of_layers(layer)
     options = Options()
-    border, _ = border_of(plan, store)
+    with data_in_words():
+        border, _ = border_of(plan, library_of(records))
     if border is None:
         refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
     try:
@@ -175,7 +183,7 @@ def fill(
     except NoRoom as none:
         refuse(f"{plan}: {none}")
     with progress("judging each plant at its place", LOOKED_AT * most) as tell:
-        found = fillers(border, offered, musts, wishes, layer, most, store, options, tell)
+        found = fillers(border, offered, musts, wishes, layer, most, options, tell)
     write(gap.as_data(offered, found) if form is Form.json else gap.in_words(offered, found), output)
     if not found.good:
         raise typer.Exit(1)

@@ -9,7 +9,7 @@ import typer
 
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, store_of
+from bedfellow.linter.opening import RecordsOption, data_of
 
 app = typer.Typer(
     no_args_is_help=True, add_completion=False, rich_markup_mode=None,
@@ -34,7 +34,7 @@ def check(
         rules = read_rules(places, declarations())
     except BrokenRules as broken:
         refuse(f"the house rules are at fault:\n{broken}")
-    store = store_of(records)
+    store = data_of(records).store
     told: dict[str, list[str]] = {}
     for code, (rule, document) in rules.items():
         examples = document.data["examples"]

@@ -23,7 +23,6 @@ from bedfellow.schema.plan import Line
 from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.search.asked import Asked, asked
 from bedfellow.traits_db.search.search import Candidate, search
-from bedfellow.traits_db.snapshot import Store
 
 SEASON = 10
 KEY = "gap"
@@ -210,12 +209,12 @@ def wanted(offered: Place) -> list[Asked]:
 
 
 def fillers(
-    border: Border, offered: Place, must: Sequence[Asked], rather: Sequence[Asked], layer: str, most: int, store: Store,
+    border: Border, offered: Place, must: Sequence[Asked], rather: Sequence[Asked], layer: str, most: int,
     options: Options, tell: Callable[[int], None] = lambda done: None,
 ) -> Fillers:  # fmt: skip
     """The plants that suit a place best, each judged at it. tell: is told how many have been judged."""
-    answer = search(store, [*wanted(offered), *must], rather, layer)
-    suited = _varied(_suited(border, offered, answer.candidates, store))
+    answer = search(border.store, [*wanted(offered), *must], rather, layer)
+    suited = _varied(_suited(border, offered, answer.candidates))
     before = found(border, options)
     good: list[Filler] = []
     refused: list[Filler] = []
@@ -223,7 +222,7 @@ def fillers(
     for filler in suited:
         if len(good) == most or judged == LOOKED_AT * most:
             break
-        outcome = trial(border, (*border.plan.lines, line_of(filler, offered.at)), before, store, options)
+        outcome = trial(border, (*border.plan.lines, line_of(filler, offered.at)), before, options)
         (refused if outcome.new else good).append(filler._replace(outcome=outcome))
         judged += 1
         tell(judged)
@@ -248,11 +247,11 @@ def _varied(suited: Iterable[Filler]) -> list[Filler]:
     return [filler for *_, filler in sorted(ranked, key=lambda entry: entry[:2])]
 
 
-def _suited(border: Border, offered: Place, candidates: Sequence[Candidate], store: Store) -> Iterator[Filler]:
+def _suited(border: Border, offered: Place, candidates: Sequence[Candidate]) -> Iterator[Filler]:
     """The candidates that have room, with how many of each fill it."""
     names = {planting.traits.name for planting in border.plantings}
     lines = tuple(Line(("plants",), candidate.traits.name, KEY, at=(offered.at,)) for candidate in candidates)
-    alone = Border(replace(border.plan, lines=lines), store)  # asked only for what each is by itself
+    alone = Border(replace(border.plan, lines=lines), border.store)  # asked only for what each is by itself
     for candidate, planting in zip(candidates, alone.plantings, strict=True):
         size, grown = alone.size(planting, SEASON), planting.traits.measure("spread")
         if (

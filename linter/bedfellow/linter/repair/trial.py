@@ -13,7 +13,6 @@ from bedfellow.rules.finding import Finding
 
 if TYPE_CHECKING:
     from bedfellow.schema.plan import Line
-    from bedfellow.traits_db.snapshot import Store
 
 
 class Outcome(NamedTuple):
@@ -30,9 +29,9 @@ def found(border: Border, options: Options) -> tuple[Finding, ...]:
     return tuple(finding for finding in kept if finding.level != "note")
 
 
-def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], store: Store, options: Options) -> Outcome:
+def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], options: Options) -> Outcome:
     """What would be found in a border with these lines in place of its own, against what is found in it now."""
-    return compared(before, found(Border(replace(border.plan, lines=tuple(lines)), store), options))
+    return compared(before, found(Border(replace(border.plan, lines=tuple(lines)), border.store), options))
 
 
 def compared(before: Sequence[Finding], after: Sequence[Finding]) -> Outcome:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from bedfellow.linter.engine import Options, judge, one_a_cause
 from bedfellow.linter.repair.trial import compared, found
@@ -18,9 +18,6 @@ from bedfellow.rules.finding import Finding, Unjudged
 from bedfellow.schema.details import Stated
 from bedfellow.schema.plan import Brief, Plan
 from bedfellow.schema.values import Measure
-
-if TYPE_CHECKING:
-    from bedfellow.traits_db.snapshot import Store
 
 # What a garden that is not described may well be.
 SITE: dict[str, tuple[str, tuple[Any, ...]]] = {
@@ -63,9 +60,7 @@ class _Trial(NamedTuple):
     word: str = ""
 
 
-def doubts(
-    border: Border, store: Store, options: Options, tell: Callable[[int], None] = lambda done: None
-) -> list[Doubt]:
+def doubts(border: Border, options: Options, tell: Callable[[int], None] = lambda done: None) -> list[Doubt]:
     """Every fact in doubt, those that would change most first. tell: is told how many plans have been judged."""
     said, _ = judge(border, options)
     unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
@@ -77,7 +72,7 @@ def doubts(
         new: dict[tuple[str, tuple[str, ...]], Finding] = {}
         gone: dict[tuple[str, tuple[str, ...]], Finding] = {}
         for plan in trial.plans:
-            outcome = compared(before, found(Border(plan, store), options))
+            outcome = compared(before, found(Border(plan, border.store), options))
             new |= {(finding.code, finding.keys): finding for finding in outcome.new}
             gone |= {(finding.code, finding.keys): finding for finding in outcome.gone}
             done += 1

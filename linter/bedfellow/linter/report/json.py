@@ -9,6 +9,7 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
 from bedfellow.linter.report.plain import as_json
 from bedfellow.rules.finding import Finding
+from bedfellow.traits_db.library import Data
 
 
 def report(results: Sequence[Result]) -> str:
@@ -20,6 +21,7 @@ def _plan(result: Result) -> dict[str, Any]:
         "file": result.document.name,
         "title": result.plan.title if result.plan else None,
         "judged_on": result.today,
+        "data": _data(result.data) if result.data else None,
         "readings": [
             {
                 "path": list(path),
@@ -41,6 +43,11 @@ def _plan(result: Result) -> dict[str, Any]:
         "notes_left_out": result.notes_left_out,
         **({"gone": [entry._asdict() for entry in result.former.gone]} if result.former else {}),
     }
+
+
+def _data(data: Data) -> dict[str, Any]:
+    underneath = {"snapshot": data.name or None, "version": data.version}
+    return {"version": data.store.version, "underneath": underneath, "records": list(data.folders)}
 
 
 def _finding(result: Result, finding: Finding) -> dict[str, Any]:

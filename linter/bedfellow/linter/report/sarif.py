@@ -24,8 +24,14 @@ def report(results: Sequence[Result]) -> str:
     by_code = {code: check for result in results for code, check in result.checks.items()} or dict(declarations())
     known = list(by_code.values())
     index = {declaration.code: number for number, declaration in enumerate(known)}
+    tool: dict[str, Any] = {"driver": {"name": "bedfellow", "rules": [_rule(declaration) for declaration in known]}}
+    if data := {result.data.store.version: result.data.told for result in results if result.data}:
+        tool["extensions"] = [
+            {"name": "plant data", "version": version, "shortDescription": {"text": told}}
+            for version, told in data.items()
+        ]
     run: dict[str, Any] = {
-        "tool": {"driver": {"name": "bedfellow", "rules": [_rule(declaration) for declaration in known]}},
+        "tool": tool,
         "columnKind": "unicodeCodePoints",
         "invocations": [
             {

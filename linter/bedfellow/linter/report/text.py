@@ -110,6 +110,8 @@ def _closing(result: Result) -> Iterator[str]:
         yield from _wrapped(_acceptance(entry), "", "  ")
     for caution in result.cautions:
         yield from _wrapped("Caution: " + caution)
+    if result.data:
+        yield from _wrapped(f"Plant data: {result.data.told}.", "", "  ")
     codes = sorted({finding.code for finding in result.findings if finding.level != "note"})
     if codes:
         yield f"Why a finding is made and when it is wrong: bedfellow about {codes[0]}"

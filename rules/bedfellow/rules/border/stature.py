@@ -59,7 +59,7 @@ class Stature:
         self.standing = (*self.plantings, *self.retained)
         self.by_key = {planting.key: planting for planting in reversed(self.standing)}
         self._kept = {planting.number: plant for planting, plant in zip(self.retained, kept, strict=True)}
-        self._store = store
+        self.store = store
         self._sizes: dict[tuple[int, int], Size | None] = {}
         self._crowns: dict[tuple[int, int, str], Crown | None] = {}
 
@@ -118,14 +118,14 @@ class Stature:
 
     def near_names(self, name: str) -> tuple[str, ...]:
         """Known names nearest to one that is not known."""
-        return tuple(self._store.near(name))
+        return tuple(self.store.near(name))
 
     def source(self, planting: Planting, trait: str) -> str:
         """The title of the work that the value in use of a trait comes from; ``the plan``, or ``memory``."""
         fact = planting.traits.fact(trait)
         if fact is None or fact.source == MEMORY:
             return MEMORY
-        return "the plan" if fact.level == "plan" else self._store.source(fact.source)
+        return "the plan" if fact.level == "plan" else self.store.source(fact.source)
 
     # ---- how large
 
