@@ -51,18 +51,20 @@ def test_check_of_own_records_tells_of_them_alone(own: Path) -> None:
     assert status == 2 and "not YAML" in output
 
 
-def test_check_against_a_table(tmp_path: Path) -> None:
+def test_check_against_a_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     table = tmp_path / "table.csv"
     table.write_text(TABLE, "utf-8")
     status, output = run("records", "check", "--reference", str(table))
     assert status == 0 and "taxa in common: 1" in output and "the table has 0.61 m" in output
     rates = json.loads(run("records", "check", "--reference", str(table), "--format", "json")[1])["comparisons"][0]
     assert rates["rates"] == {"height": {"agreed": 0, "compared": 1}}
+    monkeypatch.setattr("bedfellow.linter.commands.records.records_of", lambda folders: pytest.fail("read in vain"))
     for wrong, says in ((b"a;b\n", "none of the columns"), (b"scientific_name\n\xff\n", "not UTF-8"), (b'a,"b\nc', "")):
         table.write_bytes(wrong)
         status, output = run("records", "check", "--reference", str(table))
         assert status == 2 and says in output and "Traceback" not in output
     assert run("records", "check", "--reference", str(tmp_path / "none.csv"))[0] == 2
+    monkeypatch.undo()
     assert run("records", "check", str(tmp_path / "none"))[0] == 2
 
 

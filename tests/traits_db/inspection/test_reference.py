@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from bedfellow.traits_db.inspection.inspection import plants_of
-from bedfellow.traits_db.inspection.reference import Comparison, UnknownTable, compare, taxon_name
+from bedfellow.traits_db.inspection.reference import Comparison, UnknownTable, compare, read_table, taxon_name
 from bedfellow.traits_db.records import read_records
 
 # USDA NRCS PLANTS Database, plant characteristics: Abies amabilis and Abies balsamea as published; height in feet.
@@ -32,7 +32,7 @@ def compared(tmp_path: Path):  # type: ignore[no-untyped-def]
         (tmp_path / "table.csv").write_text(table, "utf-8")
         records = read_records([folder])
         assert records.faults == []
-        return compare(plants_of(records), tmp_path / "table.csv")
+        return compare(plants_of(records), read_table(tmp_path / "table.csv"))
 
     return call
 
@@ -117,4 +117,4 @@ def test_other_files_are_refused(tmp_path: Path) -> None:
     file = tmp_path / "other.csv"
     file.write_text("a;b\n1;2\n", "utf-8")
     with pytest.raises(UnknownTable, match="none of the columns"):
-        compare([], file)
+        read_table(file)

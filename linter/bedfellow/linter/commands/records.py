@@ -12,7 +12,7 @@ from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, rec
 from bedfellow.linter.console import refuse, write
 
 if TYPE_CHECKING:
-    from bedfellow.traits_db.inspection.reference import Comparison
+    from bedfellow.traits_db.inspection.reference import Comparison, Table
     from bedfellow.traits_db.inspection.remark import Remark
     from bedfellow.traits_db.records import Records
 
@@ -41,13 +41,16 @@ def check(
     concern or a table of alien plants.
     """
     from bedfellow.traits_db.inspection import inspect
+    from bedfellow.traits_db.inspection.inspection import plants_of
+    from bedfellow.traits_db.inspection.reference import compare
 
+    tables = [_table(file) for file in reference or []]  # a wrong one is refused before the records are read
     records = records_of(folders or [])
     remarks = inspect(records)
     if folders:
         own = tuple(f"{folder}{os.sep}" for folder in folders)
         remarks = [remark for remark in remarks if remark.place.startswith(own) or not remark.place]
-    comparisons = [] if records.faults else [_comparison(records, file) for file in reference or []]
+    comparisons = [] if records.faults else [compare(plants_of(records), table) for table in tables]
     remarks += [remark for comparison in comparisons for remark in comparison.remarks]
     write(
         _as_json(records, remarks, comparisons) if form is Form.json else _as_text(records, remarks, comparisons),
@@ -57,12 +60,11 @@ def check(
         raise typer.Exit(2)
 
 
-def _comparison(records: Records, file: Path) -> Comparison:
-    from bedfellow.traits_db.inspection.inspection import plants_of
-    from bedfellow.traits_db.inspection.reference import UnknownTable, compare
+def _table(file: Path) -> Table:
+    from bedfellow.traits_db.inspection.reference import UnknownTable, read_table
 
     try:
-        return compare(plants_of(records), file)
+        return read_table(file)
     except UnknownTable as error:
         refuse(str(error))
     except UnicodeError:

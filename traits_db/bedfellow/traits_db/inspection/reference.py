@@ -15,6 +15,7 @@ import csv
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import NamedTuple
 
 from bedfellow.schema.cells import write_cell
 from bedfellow.schema.traits import trait_table
@@ -62,8 +63,16 @@ class Comparison:
             self.remarks.append(Remark(level, "reference", plant.taxon.place, plant.taxon.name, message))
 
 
-def compare(plants: Iterable[Plant], file: Path) -> Comparison:
-    """The records against the table in a file.
+class Table(NamedTuple):
+    """A published table: its title, rows by the key of the name, and how a plant is held against its row."""
+
+    title: str
+    rows: Mapping[str, Row]
+    judge: Callable[[Comparison, Plant, Row | None], None]
+
+
+def read_table(file: Path) -> Table:
+    """The table in a file.
 
     Raises UnknownTable, OSError, or UnicodeError where the file is not UTF-8.
     """
@@ -74,7 +83,7 @@ def compare(plants: Iterable[Plant], file: Path) -> Comparison:
             rows = [{key: value or "" for key, value in row.items() if key} for row in reader]
         except csv.Error as error:
             raise UnknownTable(f"{file} is no table of comma-separated values: {error}") from None
-    by_columns: tuple[tuple[str, str, Callable[[Comparison, Plant, Row | None], None]], ...] = (
+    by_columns = (
         (HEIGHT, "USDA PLANTS Database, plant characteristics", _characteristics),
         ("degreeOfEstablishment", "Alien plants, degree of establishment", _alien),
         ("scientificName", "Regulation (EU) No 1143/2014, list of Union concern", _union_concern),
@@ -84,14 +93,19 @@ def compare(plants: Iterable[Plant], file: Path) -> Comparison:
         raise UnknownTable(f"{file} has none of the columns {', '.join(row[0] for row in by_columns)}")
     _, title, judge = found
     name_column = "scientificName" if "scientificName" in columns else "scientific_name"
-    table = {name_key(name): row for row in rows if (name := taxon_name(row.get(name_column, "")))}
-    comparison = Comparison(title)
+    by_name = {name_key(name): row for row in rows if (name := taxon_name(row.get(name_column, "")))}
+    return Table(title, by_name, judge)
+
+
+def compare(plants: Iterable[Plant], table: Table) -> Comparison:
+    """The records against a table."""
+    comparison = Comparison(table.title)
     for plant in plants:
-        row = next((table[key] for name in _names(plant) if (key := name_key(name)) in table), None)
+        row = next((table.rows[key] for name in _names(plant) if (key := name_key(name)) in table.rows), None)
         if plant.taxon.rank in ("genus", "group", "cultivar") or plant.taxon.name in MISNAMED:
             continue
         comparison.taxa += row is not None
-        judge(comparison, plant, row)
+        table.judge(comparison, plant, row)
     return comparison
 
 
