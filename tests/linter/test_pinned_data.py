@@ -86,6 +86,10 @@ def test_every_report_tells_the_version(judged: Any, shelf: Any, tmp_path: Path)
     own = shelf.records(
         tmp_path / "plans" / "plant-records", "- {name: Testa alba, rank: species, traits: {height: 7}}\n"
     )
+    (other,) = of(judged('"0123456789abcdef"'), "PLAN-07")
+    assert (
+        f'traits_version: "{shelf.shipped.version[:16]}"' in other.mend
+    )  # what lies under the records, which is what is kept
     result = judged(f'"{shelf.shipped.version}"')
     version = result.data.store.version
     assert not of(result, "PLAN-07") and version != shelf.shipped.version

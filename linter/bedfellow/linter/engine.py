@@ -249,7 +249,7 @@ def _pinned(plan: Plan, data: Data) -> list[Finding]:
         message = f"The plan asks for version {pin[:SHOWN]} of the plant data{looked}.{unfit} {used}"
         mend = (
             f"Put plants-{pin[:SHOWN]}….sqlite beside the plan, or name its folder with --records ('bedfellow store snapshot' "
-            f'writes such files); or, once you have looked at the findings, write traits_version: "{data.store.version[:SHOWN]}".'
+            f'writes such files); or, once you have looked at the findings, write traits_version: "{data.version[:SHOWN]}".'
         )
     evidence = {"asked": pin, "used": data.store.version, "underneath": data.version}
     level: Level = "error" if data.fitting else "warning"

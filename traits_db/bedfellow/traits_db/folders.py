@@ -17,7 +17,7 @@ KEPT = "plant-records"  # a folder of this name, beside a plan or at the top of 
 
 
 def record_files(folder: Path) -> list[Path]:
-    """The files of records in a folder, in order."""
+    """The files of records in a folder, in order; plans may lie among them."""
     return sorted(
         file for file in folder.glob("*.yaml") if file.name != "sources.yaml" and ".plan" not in file.suffixes
     )
