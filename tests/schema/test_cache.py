@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -78,3 +79,16 @@ def test_several_at_once(tmp_path: Path) -> None:
     assert {path for path, _ in found} == {found[0][0]} and len(found) == 8
     assert {text for _, text in found} == {"x" * 100_000}
     assert list(found[0][0].parent.iterdir()) == [found[0][0]]
+
+
+def test_only_so_many_are_kept_and_those_in_use_among_them() -> None:
+    def made(content: bytes) -> Path:
+        return cached("store.txt", content, lambda path: path.write_bytes(content), 2)
+
+    first, second = made(b"1"), made(b"2")
+    os.utime(first, (1, 1))
+    os.utime(second, (2, 2))
+    assert made(b"1") == first, "asked for again"
+    third = made(b"3")
+    assert first.exists() and third.exists() and not second.parent.exists()
+    assert cached("other.txt", b"1", lambda path: path.write_bytes(b"1")).exists()

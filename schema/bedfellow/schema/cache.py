@@ -10,10 +10,11 @@ from pathlib import Path
 LAYOUT = "1"  # raised when what is kept changes its form
 
 
-def cached(name: str, content: bytes, build: Callable[[Path], None]) -> Path:
+def cached(name: str, content: bytes, build: Callable[[Path], None], most: int | None = None) -> Path:
     """The file that `build` makes from `content`, built now unless it is there already.
 
-    name: the file's name, such as ``plan_validator.py``. build: writes the file at the path it is given.
+    name: the file's name, such as ``plan_validator.py``. build: writes the file at the path it is given. most: how many
+    files of this name are kept; those that were not asked for the longest go.
     Complete or absent: it is written aside and moved into place, so several processes may build it at once.
     Where the cache cannot be written, the file lives in a private directory that ends with the process.
     """
@@ -25,6 +26,9 @@ def cached(name: str, content: bytes, build: Callable[[Path], None]) -> Path:
     folder = directory() / digest[:32]
     target = folder / name
     if target.is_file():
+        if most is not None:
+            with contextlib.suppress(OSError):
+                os.utime(target)
         return target
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -36,10 +40,21 @@ def cached(name: str, content: bytes, build: Callable[[Path], None]) -> Path:
     try:
         build(made)
         made.replace(target)
+        if most is not None:
+            _keep_only(most, name)
     finally:
         with contextlib.suppress(OSError):
             made.unlink()
     return target
+
+
+def _keep_only(most: int, name: str) -> None:
+    import contextlib
+
+    with contextlib.suppress(OSError):  # another process may be at the same
+        for file in sorted(directory().glob(f"*/{name}"), key=lambda file: file.stat().st_mtime)[:-most]:
+            file.unlink(missing_ok=True)
+            file.parent.rmdir()
 
 
 def directory() -> Path:

@@ -14,6 +14,7 @@ from bedfellow.traits_db.names import name_key, near_names
 
 FORM = 2  # of the tables and of what they hold; in the file as SQLite's user_version
 SHOWN = 16  # characters of a version that are shown, and that name a snapshot's file
+MOST_KEPT = 8  # stores in the cache: one is made each time that records of one's own change
 BUILT = Path(__file__).parent / "_built" / "store.sqlite"
 
 
@@ -156,11 +157,11 @@ def open_over(underneath: Store, folders: Sequence[Path]) -> Store:
 def _cached(content: bytes, build: Callable[[Path], None]) -> Store:
     from bedfellow.schema.cache import cached
 
-    path = cached("store.sqlite", content, build)
+    path = cached("store.sqlite", content, build, MOST_KEPT)
     store = _sound(path)
     if store is None:
         path.unlink(missing_ok=True)
-        store = Store(cached("store.sqlite", content, build))
+        store = Store(cached("store.sqlite", content, build, MOST_KEPT))
     return store
 
 
