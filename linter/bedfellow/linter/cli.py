@@ -74,7 +74,7 @@ def lint(
     known = {code for settings in in_force for code in settings.checks}
     options = Options(_codes(only, known), _codes(without, known), _today(today))
     with data_in_words():
-        library = library_of(records)
+        library = library_of(records or [])
         asked = [replace(options, settings=settings) for settings in in_force]
         results = [judge(plan, library, wanted) for plan, wanted in zip(plans, asked, strict=True)]
     results = _with_former(results, former) if former else results
@@ -118,7 +118,7 @@ def draw(
 
     _keep_plans(output, [plan])
     with data_in_words():
-        result = judge(plan, library_of(records), Options(today=_today(today)))
+        result = judge(plan, library_of(records or []), Options(today=_today(today)))
     try:
         picture = drawing(result, season)
     except ValueError as error:

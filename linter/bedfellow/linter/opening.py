@@ -21,11 +21,11 @@ RecordsOption = Annotated[
 HERE = Path("any.plan.yaml")  # as for a plan in this folder
 
 
-def library_of(records: list[Path] | None) -> Library:
+def library_of(records: list[Path]) -> Library:
     """Where the plant data of a plan is looked for: with it, in what is named, and as shipped."""
     from bedfellow.traits_db.library import Library
 
-    return Library(records or [])
+    return Library(records)
 
 
 @contextmanager
@@ -42,4 +42,4 @@ def data_in_words() -> Iterator[None]:
 def data_of(records: list[Path] | None) -> Data:
     """The plant data that holds in this folder."""
     with data_in_words():
-        return library_of(records).data_for(HERE)
+        return library_of(records or []).data_for(HERE)

@@ -316,7 +316,7 @@ def _border(file: Path, records: list[Path] | None) -> Border:
     from bedfellow.linter.engine import border_of
 
     with data_in_words():
-        border, faults = border_of(file, library_of(records))
+        border, faults = border_of(file, library_of(records or []))
     if border is None:
         refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
     if faults:

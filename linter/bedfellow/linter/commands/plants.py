@@ -175,7 +175,7 @@ def fill(
     _one_of_layers(layer)
     options = Options()
     with data_in_words():
-        border, _ = border_of(plan, library_of(records))
+        border, _ = border_of(plan, library_of(records or []))
     if border is None:
         refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
     try:
