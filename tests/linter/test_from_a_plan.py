@@ -127,6 +127,14 @@ def test_sun_lover_behind_a_fence(lint_plants):  # type: ignore[no-untyped-def]
     assert not found(lint_plants(line.format(y=9.0), head=site(latitude=53), more=fence), "LIGHT-01"), "the sunny side"
 
 
+@pytest.mark.parametrize(("latitude", "faces"), [(53, "N"), (-53, "S")])
+def test_a_bulb_that_dies_back_in_late_summer_wants_its_sun(lint_plants, latitude, faces):  # type: ignore[no-untyped-def]
+    wall = "structures:\n- {key: F, kind: wall, from: [0, 10], to: [40, 10], height: 2.5}\n"
+    line = "- {key: A, name: Allium sphaerocephalon, at: [20, 9.6], traits: {die_back: {value: {from: 08-10, to: 09-15}, reason: a late form}, in_leaf: {value: {from: 03-01, to: 09-15}, reason: a late form}}}\n"
+    result = lint_plants(line, head=site(latitude=latitude, faces=faces), more=wall)
+    assert found(result, "LIGHT-01")[0][1] == ("A",)
+
+
 def test_room(lint_plants):  # type: ignore[no-untyped-def]
     pair = "- {{key: A, name: Cornus mas, at: [5, 5]}}\n- {{key: B, name: Osmanthus × burkwoodii, at: [{x}, 5]}}\n"
     assert found(lint_plants(pair.format(x=5.4)), "SPACE-01") == [("error", ("A", "B"))]

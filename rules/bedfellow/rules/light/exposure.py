@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.finding import LEVELS, Finding, Level, Unjudged
+from bedfellow.schema.values import YEAR
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -107,7 +108,8 @@ def _in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
     """It has leaves then that live on: bulbs in decline need no light any more."""
     day = MIDSUMMER + border.later
     decline = border.window(planting, "die_back") if planting.life_form == "bulb" else None
-    return bool(border.in_leaf(planting, day) and (decline is None or decline.start.typical > day))
+    lives = decline is None or (decline.start.typical - border.later) % YEAR > MIDSUMMER
+    return border.in_leaf(planting, day) and lives
 
 
 def _early(border: Border, planting: Planting) -> bool:
