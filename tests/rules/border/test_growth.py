@@ -57,6 +57,18 @@ def test_a_known_size_at_ten_is_met(ultimate: float, part: float, part_at_ten: f
     assert found <= max(ultimate, at_ten) * (1 + 1e-9)
 
 
+# McPherson et al. 2016, Urban Tree Database, PSW-GTR-253 with errata, street trees of northern California (NoCalC): years
+# and metres. Liquidambar styraciflua by its equations of diameter and height, 15.1 m published for year 33; Acer palmatum.
+@pytest.mark.parametrize(
+    ("heights", "grown", "years"),
+    [({5: 5.66, 10: 8.40, 20: 12.30, 33: 15.1}, 15.1 / 0.95, 33), ({5: 2.75, 10: 3.19, 20: 4.44, 30: 5.95}, 7.0, 40)],
+)
+def test_trees_measured_in_streets(heights: dict[int, float], grown: float, years: int) -> None:
+    for year, height in heights.items():
+        found = woody_size(grown, years, min(1.2, 0.2 * grown), year, heights[10])
+        assert found == pytest.approx(height, rel=0.10 if year > 5 else 0.20), year
+
+
 def test_a_plant_supplied_full_grown_stays() -> None:
     assert woody_size(2.0, 10, 2.2, 5) == 2.2
 
