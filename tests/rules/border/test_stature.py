@@ -206,6 +206,17 @@ def test_retained_plants_shade_hide_and_cover(grow) -> None:  # type: ignore[no-
     assert all(with_yew < without for with_yew, without in zip(*found, strict=True))
 
 
+def test_retained_plants_of_the_bed_hold_it(lint_plants) -> None:  # type: ignore[no-untyped-def]
+    head = "format: 1\nsite: {latitude: 52, faces: S, ph: 7}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\n"
+    tree = "retained: [{key: T, name: Viburnum tinus, at: [3, %s], height: 2.5, crown: 1.4}]\n"
+    said = [
+        {f.code for f in lint_plants("- {name: Hosta 'Halcyon', at: [1, 1]}\n", head=head, more=more).findings}
+        for more in (tree % 1.5, tree % 9, "")
+    ]
+    assert not {"WINTER-01", "SEASON-01"} & said[0], "an evergreen in the middle of the bed"
+    assert {"WINTER-01", "SEASON-01"} <= said[1] & said[2], "one far behind it is none of its own"
+
+
 def test_an_edge_that_advances_until_divided(grow) -> None:  # type: ignore[no-untyped-def]
     lines = (
         "- {key: A, name: Lysimachia clethroides, at: [5, 3]}\n- {key: H, name: Helleborus × hybridus, at: [2, 3]}\n"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from bedfellow.rules.border.crown import Crown
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.border.shade import Shade
+from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.rays import Array
@@ -52,6 +53,13 @@ class Outlook(Shade):
         points = [point for bed in self.plan.borders for point in bed.outline]
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return (min(xs), min(ys), max(xs), max(ys)) if points else (0.0, 0.0, 0.0, 0.0)
+
+    @cached_property
+    def of_the_bed(self) -> tuple[Planting, ...]:
+        """Plantings, and the retained plants whose stems stand in a bed: what the border has to show."""
+        beds = [bed.outline for bed in self.plan.borders]
+        kept = (p for p in self.retained if any(inside(p.points[0], outline) for outline in beds))
+        return (*self.plantings, *kept)
 
     @cached_property
     def views(self) -> tuple[View, ...]:

@@ -26,11 +26,11 @@ def empty_month(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
         if _unknown(border, planting):
             yield Unjudged(planting.key, (border.wanting(planting, "flower"),), planting.path)
     matters = sorted({border.month_here(m) for m in GROWING} | must)
-    interest = {planting.number: _windows(border, planting) for planting in border.plantings}
+    interest = {planting.number: _windows(border, planting) for planting in border.of_the_bed}
     at_risk: dict[int, float] = {}
     for month in matters:
         holding = [
-            p for p in border.plantings if _holds(border, p, interest[p.number], month, limits["share_of_month"])
+            p for p in border.of_the_bed if _holds(border, p, interest[p.number], month, limits["share_of_month"])
         ]
         poor = _poor(border, holding, limits["frontage"])
         if poor is not None:
@@ -88,11 +88,11 @@ def _chance_empty(
     if border.share_of_frontage((), season) >= limits["frontage"]:
         return 0.0  # plants that nobody knows may hold it
     together: dict[str, list[Planting]] = {}
-    for planting in border.plantings:
+    for planting in border.of_the_bed:
         together.setdefault(planting.traits.name, []).append(planting)
     strong = [group for group in together.values() if border.share_of_frontage(group, season) >= limits["frontage"]]
     plants = []
-    for group in strong or [list(border.plantings)]:
+    for group in strong or [list(border.of_the_bed)]:
         left = [_left(border, planting, interest[planting.number], month) for planting in group]
         windows = [dated for _, some in left for dated in some]
         # One that holds the month in an early year and in a late one fails it in one of ten at most.

@@ -71,7 +71,7 @@ def _level(border: Border, found: Skeleton, limits: Mapping[str, Any]) -> Level 
 
 def _skeleton(border: Border, season: int, height: float) -> Skeleton:
     left, right = border.frontage()
-    here = [(p, crown) for p in border.plantings if border.present(p, season) and (crown := border.crown(p, season))]
+    here = [(p, crown) for p in border.of_the_bed if border.present(p, season) and (crown := border.crown(p, season))]
     standing = [(x, crown) for p, crown in here if _stands(border, p) for x, _ in p.points]
     # A plant that is not known may be an evergreen of that height.
     standing += [(x, crown_of("columnar", 2 * height, 2 * radius)) for x, _, radius in border.strangers]
