@@ -47,6 +47,16 @@ def test_the_size_at_ten_is_that_of_the_record(grow, store: Store) -> None:  # t
     assert sizes(grow, SHRUB.format(more=", supplied: 25 L"), [10])[0].height.typical > ten.height.typical
 
 
+def test_the_size_of_the_schedule_counts_where_the_line_states_none(grow) -> None:  # type: ignore[no-untyped-def]
+    schedule = "schedule: [{key: A, quantity: 1, supplied: 25 L}]\n"
+    ordered, (stated,) = (
+        sizes(grow, SHRUB.format(more=""), [1], more=schedule),
+        sizes(grow, SHRUB.format(more=", supplied: 25 L"), [1]),
+    )
+    assert ordered == [stated] != sizes(grow, SHRUB.format(more=""), [1])
+    assert sizes(grow, SHRUB.format(more=", supplied: 25 L"), [1], more=schedule.replace("25", "2")) == [stated]
+
+
 def test_the_plan_has_the_last_word_on_sizes(grow) -> None:  # type: ignore[no-untyped-def]
     line = SHRUB.format(more=", traits: {height: {value: 1.2, reason: a dwarf}}")
     poor = sizes(grow, line, site=", exposure: seafront, fertility: poor")

@@ -9,6 +9,7 @@ from typing import Any
 from bedfellow.schema.geometry import staggered_grid
 from bedfellow.schema.place import Path
 from bedfellow.schema.plan import Line
+from bedfellow.schema.units import Supplied
 from bedfellow.traits_db.facts import Fact, TaxonTraits
 
 WOODY = frozenset({"tree", "shrub", "climber", "bamboo"})
@@ -19,13 +20,15 @@ RISES_YEARLY = frozenset({"perennial", "grass", "fern", "bulb", "annual", "bienn
 class Planting:
     """One subject: a single plant, a group or a drift.
 
-    line: the line of the plan as decoded; points: (x, y) in metres, one a member; number: its place in the plan.
+    line: the line of the plan as decoded; points: (x, y) in metres, one a member; number: its place in the plan;
+    ordered: the size that the schedule has of it.
     """
 
     number: int
     line: Any
     traits: TaxonTraits
     points: tuple[tuple[float, float], ...]
+    ordered: Supplied | None = None
     life_form: str = field(init=False)
     evergreen: bool = field(init=False)
     temporary: bool = field(init=False)
@@ -50,6 +53,11 @@ class Planting:
     def title(self) -> str:
         """Full name and key, as messages say it."""
         return f"{self.traits.name} ({self.key})" if self.key != self.traits.name else self.traits.name
+
+    @property
+    def supplied(self) -> Supplied | None:
+        """The size as bought, by its line or the schedule."""
+        return self.line.supplied or self.ordered
 
     @property
     def woody(self) -> bool:

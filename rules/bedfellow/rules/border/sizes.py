@@ -40,7 +40,7 @@ class Cut(NamedTuple):
 
 def stock(planting: Planting, grown: Size) -> Size | None:
     """The woody plant on the day of planting; None where nothing is said of its size."""
-    stated = planting.line.supplied
+    stated = planting.supplied
     if stated is None:
         return None
     tree = planting.life_form == "tree"
@@ -78,8 +78,8 @@ def clump(planting: Planting, grown: Size, season: float) -> Size:
     On the day of planting nothing is up of a bulb, nor of what comes with bare roots.
     """
     traits = planting.traits
-    line = planting.line
-    bought = supply.herb(line.supplied, line.root_form, (grown.height.typical, grown.spread.typical))
+    root_form = planting.line.root_form
+    bought = supply.herb(planting.supplied, root_form, (grown.height.typical, grown.spread.typical))
     seasons = establishes(planting)
     share, first = herbaceous_share(season, seasons), herbaceous_share(1, seasons)
     height, spread = (_at_least(had, scaled(full, share)) for had, full in zip(bought, grown, strict=True))
@@ -89,7 +89,7 @@ def clump(planting: Planting, grown: Size, season: float) -> Size:
     elif young is not None and season > 0 and first < 1:
         gone = (share - first) / (1 - first)
         height = Measure(*(one + gone * max(0.0, full - one) for one, full in zip(young, grown.height, strict=True)))
-    if season <= 0 and line.root_form in ("bare-root", "bulb"):
+    if season <= 0 and root_form in ("bare-root", "bulb"):
         height = scaled(height, 0.0)
     return Size(height, spread)
 

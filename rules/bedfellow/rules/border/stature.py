@@ -47,10 +47,11 @@ class Stature:
         kept = [plant for plant in plan.retained if plant.action == "keep"]
         found = store.find({line.name for line in (*plan.lines, *kept)})
         self.unknown_names = tuple(line for line in plan.lines if found.get(line.name) is None)
+        ordered = {entry.key: entry.supplied for entry in plan.schedule}
         self.plantings = tuple(
-            Planting(number, line, found[line.name].with_overrides(stated(line)), members(line))  # type: ignore[union-attr]
+            Planting(number, line, traits.with_overrides(stated(line)), members(line), ordered.get(line.key))
             for number, line in enumerate(plan.lines)
-            if found.get(line.name) is not None
+            if (traits := found.get(line.name)) is not None
         )
         self.retained = tuple(
             Planting(number, line_of(plant), found.get(plant.name) or unknown(plant.name), (plant.at,))
@@ -265,7 +266,7 @@ class Stature:
 
     @staticmethod
     def _base(planting: Planting, height: float) -> float:
-        clear = planting.line.clear_stem or supply.clear_stem(planting.line.form, planting.line.supplied)
+        clear = planting.line.clear_stem or supply.clear_stem(planting.line.form, planting.supplied)
         if clear:
             return min(float(clear), 0.8 * height)
         natural, full = planting.traits.measure("crown_base"), planting.traits.measure("height")
