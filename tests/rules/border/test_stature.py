@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from bedfellow.rules.border.conditions import thrift
-from bedfellow.rules.border.sizes import Size
+from bedfellow.rules.border.growth import Size
 from bedfellow.traits_db.snapshot import Store
 
 SHRUB = "- {{key: A, name: Viburnum tinus, at: [5, 3]{more}}}\n"

@@ -12,6 +12,7 @@ Height and spread each have a curve of their own.
 from __future__ import annotations
 
 from math import exp, log
+from typing import NamedTuple
 
 from bedfellow.schema.values import YEAR, Measure
 
@@ -33,6 +34,13 @@ ADVANCE = (
 
 ROOT_BALLS: dict[float, float] = {1: 0.13, 2: 0.17, 3: 0.19, 5: 0.22, 10: 0.28, 25: 0.40}
 """Diameter of the root ball in m by pot size in litres (common practice); a 9 cm pot has 0.09 m."""
+
+
+class Size(NamedTuple):
+    """Height and spread in metres, each low, typical, high."""
+
+    height: Measure
+    spread: Measure
 
 
 def chapman_richards(years: float, limit: float, rate: float, shape: float = SHAPE) -> float:

@@ -1,9 +1,9 @@
 """When plants flower, leaf and die back, and how surely. Days of the year from 1; a window is (start, end) in days.
 
 A window's end is counted on past New Year (November to January is 320 to 380), so it is never before its start.
-In a year that is not average a window shifts as a whole by a normal deviate. Years share weather: the deviates of two
-plants in one garden are correlated. That a window keeps its length is a simplification: heat after a late spring also
-shortens it, by days rather than weeks (common practice).
+In a year that is not average dates move by a normal deviate of their own season's size. Years share weather: the deviates of
+two plants in one garden are correlated, and between them a window shifts as a whole, by the variation of its start. Where one
+window is held against the calendar its start and end move by the same deviate, each by its own variation.
 """
 
 from __future__ import annotations

@@ -134,7 +134,8 @@ class Seasons(Stature):
 
     def crown_on(self, planting: Planting, season: int, day: float) -> Crown | None:
         """The leafy solid on a day of the nth season: what rises yearly is on its way up, or gone; what is clipped may not
-        have been so for the first time. The shoots that it makes after a clipping are left out."""
+        have been so for the first time. The shoots that it makes between clippings are left out.
+        """
         if self._not_yet_clipped(planting, season, day):
             size = self._grow(planting, season, pruned=False)
             return None if size is None else self._solid(planting, size)

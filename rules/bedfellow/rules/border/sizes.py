@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from bedfellow.rules.border import supply
-from bedfellow.rules.border.growth import herbaceous_share, woody_size
+from bedfellow.rules.border.growth import Size, herbaceous_share, woody_size
 from bedfellow.rules.border.planting import Planting
 from bedfellow.schema.values import Measure
 
@@ -17,13 +17,6 @@ ESTABLISH = {"perennial": 3, "grass": 3, "fern": 4, "bulb": 1, "annual": 1, "bie
 """Seasons until a clump has its full size, where that is not known: common practice."""
 LONGEST_SHOOTS = 2.0
 """m that a cut shrub puts on in a season where its pruned size is not known: common practice."""
-
-
-class Size(NamedTuple):
-    """Height and spread in metres, each low, typical, high."""
-
-    height: Measure
-    spread: Measure
 
 
 class Cut(NamedTuple):
@@ -43,10 +36,9 @@ def stock(planting: Planting, grown: Size) -> Size | None:
     stated = planting.supplied
     if stated is None:
         return None
-    tree = planting.life_form == "tree"
-    ends = (grown.height.typical, grown.spread.typical)
-    bought = supply.tree(stated, ends[0]) if tree else supply.shrub(stated, ends)
-    return Size(*bought) if bought else None
+    if planting.life_form == "tree":
+        return supply.tree(stated, grown.height.typical)
+    return supply.shrub(stated, (grown.height.typical, grown.spread.typical))
 
 
 def on_curve(ultimate: Measure, years: float, season: float, ten: Measure | None, planted: Measure | None) -> Measure:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from bedfellow.rules.border import supply
 from bedfellow.rules.border.conditions import thrift
 from bedfellow.rules.border.crown import Crown, crown_of
-from bedfellow.rules.border.growth import STOOL, edge
+from bedfellow.rules.border.growth import STOOL, Size, edge
 from bedfellow.rules.border.planting import Planting, line_of, members, stated, unknown
-from bedfellow.rules.border.sizes import Cut, Size, clump, establishes, no_larger, on_curve, regrown, scaled, stock
+from bedfellow.rules.border.sizes import Cut, clump, establishes, no_larger, on_curve, regrown, scaled, stock
 from bedfellow.schema.values import FIRST_DAYS, YEAR, Measure
 from bedfellow.traits_db.facts import MEMORY
 

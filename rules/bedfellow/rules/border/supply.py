@@ -10,9 +10,9 @@ A nursery grades its stock by one measure and leaves the others open: what is no
 from __future__ import annotations
 
 from math import sqrt
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
-from bedfellow.rules.border.growth import root_ball
+from bedfellow.rules.border.growth import Size, root_ball
 from bedfellow.schema.units import Supplied
 from bedfellow.schema.values import Measure
 
@@ -40,13 +40,6 @@ WIDEST_GRADE, THICKEST = 0.055, 0.35
 GRADED, LOOSE = 0.1, 0.25
 
 
-class Stock(NamedTuple):
-    """Height and spread in m on the day of planting."""
-
-    height: Measure
-    spread: Measure
-
-
 def usual(ultimate: float) -> float:
     """Height or spread in m of a shrub or tree as bought, of `ultimate` m when grown: common practice."""
     return min(max(SHARE * ultimate, LEAST), MOST, 0.9 * ultimate)
@@ -72,7 +65,7 @@ def clear_stem(form: str | None, stated: Supplied | None) -> float | None:
     return STANDARD if around is None else _graded(CLEAR_STEMS, around)
 
 
-def tree(stated: Supplied, ultimate: float) -> Stock | None:
+def tree(stated: Supplied, ultimate: float) -> Size | None:
     """A tree by its girth, its height, or the litres of its pot; None where it says none of them.
 
     Drawn up in rows: common practice has the head a third as wide as the tree is high, and 0.75 L^⅓ m of height in a pot.
@@ -88,10 +81,10 @@ def tree(stated: Supplied, ultimate: float) -> Stock | None:
     else:
         return None
     height = _within(height, ultimate)
-    return Stock(height, Measure(*(value / 3 for value in height)))
+    return Size(height, Measure(*(value / 3 for value in height)))
 
 
-def shrub(stated: Supplied, ultimate: tuple[float, float]) -> Stock | None:
+def shrub(stated: Supplied, ultimate: tuple[float, float]) -> Size | None:
     """A shrub, climber or bamboo by its height or the litres of its pot, in the proportions that it has when grown.
 
     ultimate: height and spread. 0.23 L^0.42 m across and up: common practice (3 L 0.37, 10 L 0.6, 25 L 0.9).
@@ -106,10 +99,10 @@ def shrub(stated: Supplied, ultimate: tuple[float, float]) -> Stock | None:
             return None
         across = 0.23 * float(litres**0.42)
         height, spread = _about(across * slender, LOOSE), _about(across / slender, LOOSE)
-    return Stock(_within(height, ultimate[0]), _within(spread, ultimate[1]))
+    return Size(_within(height, ultimate[0]), _within(spread, ultimate[1]))
 
 
-def herb(stated: Supplied | None, root_form: str | None, ultimate: tuple[float, float]) -> Stock:
+def herb(stated: Supplied | None, root_form: str | None, ultimate: tuple[float, float]) -> Size:
     """A herbaceous plant: leaves a fifth wider than its pot or plug, and as high (common practice)."""
     metres, litres = (stated.metres, stated.litres) if stated else (None, None)
     pot = PLUG if root_form == "plug" else SMALL_POT
@@ -118,7 +111,7 @@ def herb(stated: Supplied | None, root_form: str | None, ultimate: tuple[float, 
     elif metres and metres[1] <= LARGEST_POT:
         pot = metres[1]
     leaves = _about(1.2 * pot, GRADED)
-    return Stock(_within(leaves, ultimate[0]), _within(leaves, ultimate[1]))
+    return Size(_within(leaves, ultimate[0]), _within(leaves, ultimate[1]))
 
 
 def _litres(across: float) -> float:
