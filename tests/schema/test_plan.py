@@ -143,6 +143,15 @@ def test_nobody_stands_outside_a_bed_that_could_not_be_read() -> None:
     assert [line.key for line in plan.lines] == ["CoM", "GeM"] and len(plan.borders) == 1
 
 
+@pytest.mark.parametrize(
+    ("outline", "depth"),
+    [("[[0, 0], [7, 0], [7, 3.6], [0, 3.6]]", 3.6), ("[[0, 0], [2, 0], [2, 8], [0, 8]]", 2.0), ("[[0, 0], [7, 0], [7, 3.6]]", 1.8)],
+)  # fmt: skip
+def test_depth_of_a_bed(outline: str, depth: float) -> None:
+    plan, _ = read(SMALL.replace("[[0, 0], [7, 0], [7, 3.6], [0, 3.6]]", outline))
+    assert plan.borders[0].depth == pytest.approx(depth)
+
+
 def test_a_closed_ring_is_an_outline_too() -> None:
     plan, found = read(SMALL.replace("[0, 3.6]]", "[0, 3.6], [0, 0]]"))
     assert found == () and len(plan.borders[0].outline) == 4

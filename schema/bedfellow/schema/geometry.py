@@ -72,8 +72,8 @@ def meet(outline: Sequence[Point], hole: Sequence[Point]) -> bool:
     """The upright boxes about two outlines share ground; where they do not, neither do the outlines."""
     if len(outline) < 3 or len(hole) < 3:
         return False
-    (x0, x1), (y0, y1) = _box(outline)
-    (u0, u1), (v0, v1) = _box(hole)
+    (x0, x1), (y0, y1) = box(outline)
+    (u0, u1), (v0, v1) = box(hole)
     return x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1
 
 
@@ -162,13 +162,14 @@ def _ground(outline: Sequence[Point], holes: Sequence[Sequence[Point]]) -> Any:
     return whole.difference(union_all(taken))
 
 
-def _box(outline: Sequence[Point]) -> tuple[Point, Point]:
+def box(outline: Sequence[Point]) -> tuple[Point, Point]:
+    """(left, right) and (front, back) of the upright box about an outline."""
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     return (min(xs), max(xs)), (min(ys), max(ys))
 
 
 def _grid(outline: Sequence[Point], apart: float, shift: Point, holes: Sequence[Sequence[Point]]) -> list[Point]:
-    (left, right), (front, back) = _box(outline)
+    (left, right), (front, back) = box(outline)
     row_height = apart * ROWS
     points = []
     for row in range(floor(front / row_height) - 1, ceil(back / row_height) + 1):

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.schema import kinds
-from bedfellow.schema.geometry import ROWS, Point, distance_to, nearest_on, strip
+from bedfellow.schema.geometry import ROWS, Point, area, box, distance_to, nearest_on, strip
 from bedfellow.schema.items import Reading, item, needed, others
 from bedfellow.schema.place import Path
 from bedfellow.schema.reader import Document
@@ -77,6 +77,11 @@ class Bed:
     matting: bool | None = item(kinds.yes)
     self_sown: str | None = item(kinds.word)
     extra: Mapping[str, Any] = others()
+
+    @property
+    def depth(self) -> float:
+        """Metres across it the shorter way, on the mean of its length."""
+        return area(self.outline) / max(high - low for low, high in box(self.outline))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

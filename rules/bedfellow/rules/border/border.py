@@ -6,9 +6,9 @@ Border(plan, store)
                .size(p, n), .crown(p, n)    height and spread in season n, and the solid that they fill
                .reach(p, n), .season_of(m)  how far its edge has gone, and the season of a (year, month)
   seasons.py   .window(p, t), .in_leaf(p, day), .present(p, n), .crown_on(p, n, day), .month_here(m)
-  shade.py     .light(ps, n), .solids(n, days), .screens()
+  shade.py     .light(ps, n), .sun(ps, n, days), .solids(n, days), .screens()
   outlook.py   .views, .seen(p, …), .frontage(), .share_of_frontage(ps, n)
-  here         .neighbours(n), .soil(p), .warm_wall(p, m), .cover(n, day), .greatest_cover(n)
+  here         .neighbours(n), .soil(p), .bearing(a, b), .warm_wall(p, m), .cover(n, day), .greatest_cover(n)
 """
 
 from __future__ import annotations
@@ -126,6 +126,10 @@ class Border(Outlook):
                 )
         return soil
 
+    def bearing(self, here: tuple[float, float], there: tuple[float, float]) -> float:
+        """Compass bearing in degrees from one place of the plan to another; the front is taken to face south where not said."""
+        return (self._faces() + 180 + degrees(atan2(there[0] - here[0], there[1] - here[1]))) % 360
+
     def warm_wall(self, planting: Planting, within: float) -> bool:
         """A wall or building stands so many metres behind the planting at most, and the sun of the afternoon is on it.
 
@@ -140,7 +144,7 @@ class Border(Outlook):
                 x, y = structure.nearest_to(point)
                 if dist(point, (x, y)) > within:
                     continue
-                bearing = (self._faces() + 180 + degrees(atan2(point[0] - x, point[1] - y))) % 360
+                bearing = self.bearing((x, y), point)
                 if WARM_FACES[0] <= ((180 - bearing) % 360 if self.south else bearing) <= WARM_FACES[1]:
                     return True
         return False

@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from math import dist, inf
 from typing import Any
 
+from bedfellow.rules.border.roots import root_protection_radius
 from bedfellow.schema.geometry import staggered_grid
 from bedfellow.schema.place import Path
 from bedfellow.schema.plan import Line
 from bedfellow.schema.units import Supplied
 from bedfellow.traits_db.facts import Fact, TaxonTraits
 
+TREE = 4.0  # m: as tall as a tree
 WOODY = frozenset({"tree", "shrub", "climber", "bamboo"})
 RISES_YEARLY = frozenset({"perennial", "grass", "fern", "bulb", "annual", "biennial"})
 
@@ -21,7 +23,7 @@ class Planting:
     """One subject: a single plant, a group or a drift.
 
     line: the line of the plan as decoded; points: (x, y) in metres, one a member; number: its place in the plan;
-    ordered: the size that the schedule has of it.
+    ordered: the size that the schedule has of it; kept: the plan's entry, of a plant that was there before and stays.
     """
 
     number: int
@@ -29,6 +31,7 @@ class Planting:
     traits: TaxonTraits
     points: tuple[tuple[float, float], ...]
     ordered: Supplied | None = None
+    kept: Any = None
     life_form: str = field(init=False)
     evergreen: bool = field(init=False)
     temporary: bool = field(init=False)
@@ -48,6 +51,11 @@ class Planting:
     @property
     def path(self) -> Path:
         return self.line.path  # type: ignore[no-any-return]
+
+    @property
+    def place(self) -> Path:
+        """Where the plan says where it stands; its line where that says so by an outline."""
+        return (*self.path, "at") if self.line.at else self.path
 
     @property
     def title(self) -> str:
@@ -85,6 +93,28 @@ class Planting:
     def distance_to(self, other: Planting) -> float:
         """Metres between the nearest members; infinite where one has no place in the plan."""
         return min((dist(here, there) for here in self.points for there in other.points), default=inf)
+
+    def nearest_to(self, point: tuple[float, float]) -> tuple[float, float]:
+        """Where its member nearest to a place stands; it has one or more."""
+        return min(self.points, key=lambda member: dist(member, point))
+
+    @property
+    def reach(self) -> float | None:
+        """Of a plant that stays, radius of its crown now in m: the mean where the plan gives one for each side."""
+        radii = self.kept.crown if self.kept else None
+        return sum(radii) / len(radii) if radii else None
+
+    @property
+    def root_radius(self) -> float | None:
+        """Of a plant that stays, radius in m of its root protection area; None where the plan gives no stem."""
+        return root_protection_radius(self.kept.stems) if self.kept and self.kept.stems else None
+
+    @property
+    def is_tree(self) -> bool:
+        """Known as a tree; of one that stays and is not known, as tall as one."""
+        if self.kept and not self.life_form:
+            return bool((self.kept.height or 0.0) >= TREE)
+        return self.life_form == "tree"
 
     @property
     def clipped(self) -> bool:

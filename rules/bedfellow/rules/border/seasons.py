@@ -30,7 +30,7 @@ class Seasons(Stature):
 
     def present(self, planting: Planting, season: int) -> bool:
         """The planting is there in the nth season: some are planted later, fillers leave, short-lived plants die out."""
-        if planting.number in self._kept:
+        if planting.kept:
             return True  # nobody says how old it is
         years = self.years(planting, season)
         if years < min(season, 1):

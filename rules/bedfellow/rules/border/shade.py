@@ -38,12 +38,21 @@ class Month(NamedTuple):
     sky: float
 
 
+class Sun(NamedTuple):
+    """What a planting gets on one day: hours, of these before 10 h, and share of the open site's beam."""
+
+    hours: float
+    morning: float
+    share: float
+
+
 class Shade(Seasons):
     """The plants of a plan and its structures as bodies that shade one another."""
 
     def __init__(self, plan: Any, store: Store) -> None:
         super().__init__(plan, store)
         self._solids: dict[tuple[int, tuple[float, ...], bool], tuple[Solids, Array]] = {}
+        self._lit: dict[tuple[int, tuple[int, ...]], dict[int, list[float]]] = {}
         self._passed: dict[int, tuple[float, float]] = {}
 
     def light(self, plantings: Sequence[Planting], season: int) -> dict[int, tuple[float, float, float, float]]:
@@ -51,20 +60,55 @@ class Shade(Seasons):
 
         Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
         """
-        places: list[tuple[float, float, float]] = []
-        owners: list[int] = []
-        for planting in plantings:
-            crown = self.crown(planting, season)
-            if crown is None:
-                continue
-            for x, y in _spots(planting, crown):
-                places.append((x, y, 0.9 * crown.top))
-                owners.append(planting.number)
-        return _means(owners, self._light(places, owners, season)) if places else {}
+        known = (season, tuple(planting.number for planting in plantings))
+        if known not in self._lit:
+            places, owners = self._receivers(plantings, season)
+            self._lit[known] = _means(owners, _columns(self._light(places, owners, season))) if places else {}
+        return {number: (row[0], row[1], row[2], row[3]) for number, row in self._lit[known].items()}
+
+    def sun(
+        self, plantings: Sequence[Planting], season: int, on_days: Sequence[float], crowns_only: bool = False
+    ) -> dict[int, list[Sun]]:
+        """Per planting number what it gets on each day, as ``light`` takes it.
+
+        crowns_only: in the shade of what is woody alone, as if there were neither structures nor perennials.
+        """
+        import numpy as np
+
+        from bedfellow.rules.border.light import daily
+
+        receivers, owners = self._receivers(plantings, season)
+        if not receivers:
+            return {}
+        solids, passes = self._standing(season, on_days, False, woody_only=crowns_only)
+        site = self.plan.site
+        got = daily(
+            np.array(receivers), np.array(owners), site.latitude, self._faces(), solids, passes,
+            None if crowns_only else self.screens(), () if crowns_only else site.horizon or (), on_days, step_minutes=30.0,
+        )  # fmt: skip
+        columns = np.concatenate([got.hours, got.morning, got.beam / np.maximum(got.open_beam, 1e-12)], axis=1)
+        count = len(on_days)
+        return {
+            owner: [Sun(row[day], row[count + day], row[2 * count + day]) for day in range(count)]
+            for owner, row in _means(owners, columns).items()
+        }
+
+    def _receivers(
+        self, plantings: Sequence[Planting], season: int
+    ) -> tuple[list[tuple[float, float, float]], list[int]]:
+        """Where light is taken, at 0.9 of the foliage height, and the number of the planting of each place."""
+        places = [
+            ((x, y, 0.9 * crown.top), planting.number)
+            for planting in plantings
+            if (crown := self.crown(planting, season))
+            for x, y in _spots(planting, crown)
+        ]
+        return [place for place, _ in places], [number for _, number in places]
 
     def light_at(self, place: tuple[float, float, float], season: int) -> tuple[float, float, float, float]:
         """The same at a place, (x, y, height above ground) in metres."""
-        return _means([NOBODY], self._light([place], [NOBODY], season))[NOBODY]
+        june, midday, march, share = _means([NOBODY], _columns(self._light([place], [NOBODY], season)))[NOBODY]
+        return june, midday, march, share
 
     def light_by_month(self, place: tuple[float, float, float], season: int) -> list[Month]:
         """Twelve months of sun at a place, (x, y, height above ground) in metres, as they fall here: on each mid-month."""
@@ -136,7 +180,9 @@ class Shade(Seasons):
             self._solids[known] = self._standing(season, known[1], risen)
         return self._solids[known]
 
-    def _standing(self, season: int, on_days: Sequence[float], risen: bool) -> tuple[Solids, Array]:
+    def _standing(
+        self, season: int, on_days: Sequence[float], risen: bool, woody_only: bool = False
+    ) -> tuple[Solids, Array]:
         import numpy as np
 
         from bedfellow.rules.border.rays import solids
@@ -145,6 +191,8 @@ class Shade(Seasons):
         for planting in self.standing:
             crown = self.crown_on(planting, season, on_days[0]) if risen else self.crown(planting, season)
             if crown is None or planting.supported or not self.present(planting, season):
+                continue
+            if woody_only and not (planting.woody or planting.kept):
                 continue
             through = [self._passes(planting, season, day, risen) for day in on_days]
             shape = (crown.base, crown.top, crown.c0, crown.c1, crown.c2, crown.mean_chord(), planting.number)
@@ -205,11 +253,15 @@ def _spots(planting: Planting, crown: Crown, most: int = 6) -> list[tuple[float,
     return list(points[::step])
 
 
-def _means(owners: list[int], got: Light) -> dict[int, tuple[float, float, float, float]]:
-    sums: dict[int, list[float]] = {}
+def _columns(got: Light) -> Array:
+    import numpy as np
+
+    return np.column_stack([got.june_hours, got.midday_june_hours, got.march_hours, got.share])
+
+
+def _means(owners: list[int], columns: Array) -> dict[int, list[float]]:
+    """Mean of the columns over the places of each owner."""
+    rows: dict[int, list[int]] = {}
     for index, owner in enumerate(owners):
-        row = sums.setdefault(owner, [0.0] * 5)
-        for column, values in enumerate((got.june_hours, got.midday_june_hours, got.march_hours, got.share)):
-            row[column] += float(values[index])
-        row[4] += 1
-    return {owner: (a / n, b / n, c / n, d / n) for owner, (a, b, c, d, n) in sums.items()}
+        rows.setdefault(owner, []).append(index)
+    return {owner: [float(value) for value in columns[places].mean(axis=0)] for owner, places in rows.items()}

@@ -54,12 +54,11 @@ class Stature:
             if (traits := found.get(line.name)) is not None
         )
         self.retained = tuple(
-            Planting(number, line_of(plant), found.get(plant.name) or unknown(plant.name), (plant.at,))
+            Planting(number, line_of(plant), found.get(plant.name) or unknown(plant.name), (plant.at,), kept=plant)
             for number, plant in enumerate(kept, len(plan.lines))
         )
         self.standing = (*self.plantings, *self.retained)
         self.by_key = {planting.key: planting for planting in reversed(self.standing)}
-        self._kept = {planting.number: plant for planting, plant in zip(self.retained, kept, strict=True)}
         self.store = store
         self._sizes: dict[tuple[int, int], Size | None] = {}
         self._crowns: dict[tuple[int, int, str], Crown | None] = {}
@@ -144,7 +143,7 @@ class Stature:
     def _grow(self, planting: Planting, season: int, pruned: bool = True) -> Size | None:
         height, spread = self._full(planting, "height"), self._full(planting, "spread")
         full = Size(height, spread) if height and spread else None
-        if planting.number in self._kept:
+        if planting.kept:
             return self._grow_on(planting, full, season)
         if full is None:
             return None
@@ -164,7 +163,7 @@ class Stature:
 
         Its crown is taken round its stem, with the mean of the radii stated.
         """
-        plant = self._kept[planting.number]
+        plant = planting.kept
         height, spread = plant.height, 2 * sum(plant.crown) / len(plant.crown) if plant.crown else None
         if full is not None:
             height = height or (spread and spread * full.height.typical / full.spread.typical)

@@ -36,15 +36,15 @@ def sun_lover_in_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
         yield Unjudged("", ("site: latitude",), ("site",))
         return
     yield from _wanting(border)
-    lovers = [p for p in border.plantings if set(p.traits.words("light")) == {SUN} and _judged(p)]
-    for planting, years in _through_the_years(border, lovers, SEASONS):
-        summer, spring = _in_leaf_at_midsummer(border, planting), _early(border, planting)
+    lovers = [p for p in border.plantings if set(p.traits.words("light")) == {SUN} and judged(p)]
+    for planting, years in through_the_years(border, lovers, SEASONS):
+        summer, spring = in_leaf_at_midsummer(border, planting), early(border, planting)
         for year in years:
             level, case = _shaded(year, summer, spring, limits)
             if level is None or not border.present(planting, year.season):
                 continue
             yield Finding(
-                level, (planting.key,), (*planting.path, "at") if planting.line.at else planting.path,
+                level, (planting.key,), planting.place,
                 {"plant": planting.title, "key": planting.key, "hours": year.june, "spring_hours": year.march, "share": year.share,
                  "season": year.season, "midsummer": "21 December" if border.south else "21 June",
                  "half_year": "October to March" if border.south else "April to September",
@@ -61,11 +61,11 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
         yield Unjudged("", ("site: latitude",), ("site",))
         return
     yield from _wanting(border)
-    lovers = [p for p in border.plantings if (w := set(p.traits.words("light"))) and SUN not in w and _judged(p)]
+    lovers = [p for p in border.plantings if (w := set(p.traits.words("light"))) and SUN not in w and judged(p)]
     # Where summers are cool, or the soil keeps moist, sun does less harm; coolness is known only when stated.
     cool = site.hottest_month_maximum is None or site.hottest_month_maximum < limits["cool_summer"]
-    for planting, years in _through_the_years(border, lovers, (PLANTED, *SEASONS)):
-        if not _in_leaf_at_midsummer(border, planting):
+    for planting, years in through_the_years(border, lovers, (PLANTED, *SEASONS)):
+        if not in_leaf_at_midsummer(border, planting):
             continue
         moist = border.soil(planting).moisture in (MOIST if planting.traits.yes("sun_if_moist") else MOIST[1:])
         steps = (2 if set(planting.traits.words("light")) == {SHADE} else 1) - cool - moist
@@ -76,14 +76,14 @@ def shade_lover_in_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Fi
             continue
         year = sunny[0]
         yield Finding(
-            LEVELS[steps - passing], (planting.key,), (*planting.path, "at") if planting.line.at else planting.path,
+            LEVELS[steps - passing], (planting.key,), planting.place,
             {"plant": planting.title, "key": planting.key, "hours": year.june, "midday_hours": year.midday, "share": year.share,
              "season": year.season, "midsummer": "21 December" if border.south else "21 June"},
             case="passing" if passing else "lasting",
         )  # fmt: skip
 
 
-def _through_the_years(
+def through_the_years(
     border: Border, plantings: Sequence[Planting], seasons: Sequence[int]
 ) -> Iterator[tuple[Planting, list[Year]]]:
     lit = {season: border.light(plantings, season) for season in seasons}
@@ -99,12 +99,12 @@ def _through_the_years(
         )
 
 
-def _judged(planting: Planting) -> bool:
+def judged(planting: Planting) -> bool:
     """A climber has its head in the sun, and a filler is gone before the shade closes."""
     return planting.life_form != "climber" and not planting.temporary and not planting.supported
 
 
-def _in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
+def in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
     """It has leaves then that live on: bulbs in decline need no light any more."""
     day = MIDSUMMER + border.later
     decline = border.window(planting, "die_back") if planting.life_form == "bulb" else None
@@ -112,7 +112,7 @@ def _in_leaf_at_midsummer(border: Border, planting: Planting) -> bool:
     return border.in_leaf(planting, day) and lives
 
 
-def _early(border: Border, planting: Planting) -> bool:
+def early(border: Border, planting: Planting) -> bool:
     """It flowers before May, or has its leaves in spring and loses them by July."""
     later = border.later
     flower, leaf = border.window(planting, "flower"), border.window(planting, "in_leaf")
@@ -122,7 +122,7 @@ def _early(border: Border, planting: Planting) -> bool:
 
 def _wanting(border: Border) -> Iterator[Unjudged]:
     for planting in border.plantings:
-        if not _judged(planting):
+        if not judged(planting):
             continue
         if not planting.traits.words("light"):
             yield Unjudged(planting.key, ("light",), planting.path)

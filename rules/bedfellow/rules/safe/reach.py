@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 from typing import TYPE_CHECKING, Any
 
@@ -36,7 +36,7 @@ def harmful_in_reach(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
         if not harmful:
             continue
         worst = max(harmful, key=lambda hazard: hazard.severity)
-        reach = _reach(border, planting)
+        reach = distance_to(border, planting, REACHED_FROM)
         sourced = planting.traits.sourced("hazards")
         level: Level = "error" if worst.severity == 3 and sourced and reach <= limits["reach"] else "warning"
         if planting.line.client_informed and reach > limits["reach"]:
@@ -72,6 +72,7 @@ def _who(border: Border, child_age: float) -> set[str]:
     return who
 
 
-def _reach(border: Border, planting: Planting) -> float:
-    surfaces = [surface for surface in border.plan.surfaces if surface.kind in REACHED_FROM]
+def distance_to(border: Border, planting: Planting, kinds: Sequence[str]) -> float:
+    """Metres from the nearest member to a surface of these kinds; infinite where there is none."""
+    surfaces = [surface for surface in border.plan.surfaces if surface.kind in kinds]
     return min((surface.distance_to(point) for surface in surfaces for point in planting.points), default=inf)

@@ -71,8 +71,7 @@ def wrong_moisture(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
         if borne is None:
             yield Unjudged(planting.key, ("moisture",), planting.path)
             continue
-        step = MOISTURE.index(soil.moisture)
-        off = int(step - borne.upper if step > borne.upper else step - borne.lower if step < borne.lower else 0)
+        off = _off(soil.moisture, borne)
         if off > 0 and soil.kind in DRAINED:
             continue
         rots = planting.traits.yes("bears_winter_wet") is False and soil.texture in HEAVY
@@ -88,6 +87,18 @@ def wrong_moisture(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
         )  # fmt: skip
     if border.plan.site.moisture is None and border.plantings:
         yield Unjudged("", ("site: moisture",), ("site",))
+
+
+def _off(moisture: str, borne: Tolerance) -> int:
+    """Steps by which a soil is wetter than what is borne; below 0 where it is drier."""
+    step = MOISTURE.index(moisture)
+    return int(step - borne.upper if step > borne.upper else min(0.0, step - borne.lower))
+
+
+def steps_off(border: Border, planting: Planting) -> int:
+    """Steps by which the soil is too wet or too dry for a plant; 0 where either is not known."""
+    moisture, borne = border.soil(planting).moisture, planting.traits.tolerance("moisture")
+    return abs(_off(moisture, borne)) if moisture and borne else 0
 
 
 def _words(borne: Tolerance) -> str:

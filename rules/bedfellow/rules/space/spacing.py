@@ -55,12 +55,16 @@ def _may_touch(border: Border, pair: Pair, skirt: float) -> bool:
         return True
     if a.traits.name == b.traits.name or a.temporary or b.temporary:
         return True
-    if any(
-        p.line.hedge or p.life_form == "bulb" or p.traits.yes("weaves") or p.traits.yes("see_through") for p in (a, b)
-    ):
+    if takes_no_room(a) or takes_no_room(b):
         return True
     low = min((border.foliage_height(p, SEASON) or 0.0 for p in (a, b) if not p.woody), default=99.0)
     return (a.woody != b.woody) and low <= skirt
+
+
+def takes_no_room(planting: Planting) -> bool:
+    """It closes up as a hedge, or grows through others without harm."""
+    grows_through = planting.traits.yes("weaves") or planting.traits.yes("see_through")
+    return bool(planting.line.hedge or planting.life_form == "bulb" or grows_through)
 
 
 def _room(border: Border, pair: Pair, least_shared: float) -> tuple[float, float, float] | None:
