@@ -66,7 +66,11 @@ def test_under_an_old_birch(lint_plants, name, fires):  # type: ignore[no-untype
 
 def test_snowdrops_under_an_oak_and_under_a_yew(lint_plants):  # type: ignore[no-untyped-def]
     """Bare branches leave snowdrops their light, by the eleven trees of Wilkinson 1992; a conifer does not."""
-    under = "- {key: G, name: Galanthus nivalis, outline: [[8, 8], [12, 8], [12, 9.5], [8, 9.5]], quantity: 40}\n"
+    under = "- {key: G, name: Galanthus nivalis, outline: [[8, 9.2], [12, 9.2], [12, 11], [8, 11]], quantity: 40}\n"
     for tree, expected in (("Quercus robur", []), ("Taxus baccata", [("warning", ("G",))])):
-        head = SITE + BED + f"retained:\n- {{key: T, name: {tree}, at: [10, 9], height: 12, crown: 7, clear_stem: 0.5, action: keep}}\n"
+        head = (
+            SITE
+            + BED
+            + f"retained:\n- {{key: T, name: {tree}, at: [10, 9], height: 12, crown: 7, clear_stem: 0.2, action: keep}}\n"
+        )
         assert found(lint_plants(under, head=head), "LIGHT-04") == expected

@@ -6,11 +6,15 @@ and what would mend it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
+from bedfellow.rules.words import listed
 from bedfellow.schema.place import Path
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.planting import Planting
 
 Level = Literal["error", "warning", "note"]
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
@@ -47,3 +51,33 @@ class Unjudged:
     wanting: tuple[str, ...]
     at: Path
     code: str = ""
+
+
+def together(
+    level: Level,
+    plantings: Sequence[Planting],
+    at: Path,
+    evidence: Mapping[str, object] | None = None,
+    said: Sequence[str] = (),
+    beside: tuple[tuple[Path, str], ...] = (),
+    case: str = "",
+    apart: str = "",
+) -> Finding:
+    """One finding for plantings that have one cause.
+
+    ``plants`` in the evidence names them, each with what is said of it, if anything is; beside: other places that matter.
+    """
+    titles = [planting.title for planting in plantings]
+    elsewhere = [planting for planting in plantings if at[: len(planting.path)] != planting.path]
+    return Finding(
+        level,
+        tuple(sorted(planting.key for planting in plantings)),
+        at,
+        {
+            "plants": listed([f"{a}{b}" for a, b in zip(titles, said or [""] * len(titles), strict=True)]),
+            **(evidence or {}),
+        },
+        (*beside, *(((*planting.path, "name"), planting.key) for planting in elsewhere)),
+        (apart or case,),
+        case=case,
+    )

@@ -7,9 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.layer.levels import styles
-from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import area
 
 if TYPE_CHECKING:
@@ -129,11 +128,7 @@ def bare_legs(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
         elif leggy and any(not _skirted(border, planting, point, sides, limits) for point in planting.points):
             bare.append(planting)
     if bare:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in bare)), bare[0].place,
-            {"plants": listed([planting.title for planting in bare])},
-            tuple((planting.place, planting.key) for planting in bare[1:]),
-        )  # fmt: skip
+        yield together("note", bare, bare[0].place)
 
 
 def _skirted(

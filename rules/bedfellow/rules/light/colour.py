@@ -6,9 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.light.exposure import SUN
-from bedfellow.rules.words import listed
 from bedfellow.schema.values import YEAR
 
 if TYPE_CHECKING:
@@ -106,8 +105,4 @@ def _shaded_foot(border: Border, climber: Planting) -> bool:
 
 def _note(plantings: Sequence[Planting], case: str) -> Iterator[Finding]:
     if plantings:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in plantings)), plantings[0].place,
-            {"plants": listed([planting.title for planting in plantings])},
-            tuple((planting.place, planting.key) for planting in plantings[1:]), apart=(case,), case=case,
-        )  # fmt: skip
+        yield together("note", plantings, plantings[0].place, case=case)

@@ -6,9 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.seasons import within
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.light.exposure import FIRST_OF_MAY, SHADE
-from bedfellow.rules.words import listed
 from bedfellow.schema.values import YEAR
 
 if TYPE_CHECKING:
@@ -95,11 +94,7 @@ def morning_sun(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
         p for p in prone if p.number in lit and sum(sun.morning for sun in lit[p.number]) / len(days) >= limits["hours"]
     ]
     if hurt:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in hurt)), hurt[0].place,
-            {"plants": listed([planting.title for planting in hurt])},
-            tuple((planting.place, planting.key) for planting in hurt[1:]),
-        )  # fmt: skip
+        yield together("note", hurt, hurt[0].place)
 
 
 def _opens_early(border: Border, planting: Planting, trait: str) -> bool:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import listed
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.schema.geometry import distance_to, inside
 
 if TYPE_CHECKING:
@@ -62,8 +61,4 @@ def falls_on_paving(border: Border, limits: Mapping[str, Any]) -> Iterator[Findi
         and any(_over(planting, crown.greatest_radius - limits["over"], ground) for ground in grounds)
     ]
     if found:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in found)), found[0].place,
-            {"plants": listed([planting.title for planting in found])},
-            tuple((planting.place, planting.key) for planting in found[1:]),
-        )  # fmt: skip
+        yield together("note", found, found[0].place)

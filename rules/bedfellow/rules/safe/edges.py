@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import dist, inf
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.safe.reach import SEVERITY, distance_to
 from bedfellow.rules.words import listed, metres
 from bedfellow.schema.geometry import distance_to as away
@@ -60,11 +60,7 @@ def near_livestock(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
             tuple((line.path, "the boundary") for line in fields[:1]), confidence="high", case="severe",
         )  # fmt: skip
     if lesser:
-        yield Finding(
-            "warning", tuple(sorted(planting.key for planting in lesser)), (*lesser[0].path, "name"),
-            {"plants": listed([planting.title for planting in lesser]), "distance": limits["distance"]},
-            tuple(((*planting.path, "name"), planting.key) for planting in lesser[1:]), apart=("lesser",), case="lesser",
-        )  # fmt: skip
+        yield together("warning", lesser, (*lesser[0].path, "name"), {"distance": limits["distance"]}, case="lesser")
 
 
 def _walled(line: Any, walls: Sequence[Any]) -> bool:

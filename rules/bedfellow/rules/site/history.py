@@ -6,9 +6,8 @@ from collections.abc import Iterator, Mapping
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.site.soil import HEAVY, steps_off
-from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
@@ -35,11 +34,7 @@ def flops(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
         elif falls and not _supported(border, planting):
             lax.append(planting)
     if lax:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in lax)), ("site", "fertility"),
-            {"plants": listed([planting.title for planting in lax])},
-            tuple(((*planting.path, "name"), planting.key) for planting in lax),
-        )  # fmt: skip
+        yield together("note", lax, ("site", "fertility"))
 
 
 def _supported(border: Border, planting: Planting) -> bool:
@@ -68,11 +63,7 @@ def replanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
             killed.append(planting)
     for case, plantings in (("roses", roses), ("fungus", killed)):
         if plantings:
-            yield Finding(
-                "warning", tuple(sorted(planting.key for planting in plantings)), ("site", "history"),
-                {"plants": listed([planting.title for planting in plantings])},
-                tuple(((*planting.path, "name"), planting.key) for planting in plantings), apart=(case,), case=case,
-            )  # fmt: skip
+            yield together("warning", plantings, ("site", "history"), case=case)
 
 
 def _replaced(border: Border, planting: Planting, depth: float) -> bool:

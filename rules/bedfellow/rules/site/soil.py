@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Level, Unjudged
-from bedfellow.rules.words import listed
+from bedfellow.rules.finding import Finding, Level, Unjudged, together
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border, Soil
@@ -135,11 +134,9 @@ def not_hardy(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
             confidence="high" if sourced else "medium",
         )  # fmt: skip
     if near:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting, _ in near)), ("site", "minimum_temperature"),
-            {"plants": listed([f"{planting.title} to {lower:g} °C" for planting, lower in near]), "minimum": site},
-            tuple(((*planting.path, "name"), planting.key) for planting, _ in near), apart=("near",), case="near",
-        )  # fmt: skip
+        said = [f" to {lower:g} °C" for _, lower in near]
+        plantings = [planting for planting, _ in near]
+        yield together("note", plantings, ("site", "minimum_temperature"), {"minimum": site}, said, case="near")
 
 
 def _winters(planting: Planting) -> bool:

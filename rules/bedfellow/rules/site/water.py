@@ -6,10 +6,9 @@ from collections.abc import Iterator, Mapping
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.site.soil import steps_off
 from bedfellow.rules.site.wind import WINDWARD, turn
-from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
@@ -94,12 +93,16 @@ def dry_shade(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     for index, plantings in below.items():
         dark = [planting for planting in plantings if _suffers(planting, lit.get(planting.number), limits)]
         if dark:
-            yield Finding(
-                "warning", tuple(sorted(planting.key for planting in dark)), dark[0].place,
-                {"plants": listed([planting.title for planting in dark]), "tree": trees[index].title},
-                ((trees[index].kept.path, "the tree"), *((planting.place, planting.key) for planting in dark[1:])),
-                apart=(trees[index].kept.key,),
-            )  # fmt: skip
+            tree = trees[index]
+            yield together(
+                "warning",
+                dark,
+                dark[0].place,
+                {"tree": tree.title},
+                (),
+                ((tree.kept.path, "the tree"),),
+                apart=tree.kept.key,
+            )
 
 
 def _suffers(planting: Planting, light: tuple[float, float, float, float] | None, limits: Mapping[str, Any]) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
 from bedfellow.rules.words import listed
 from bedfellow.schema.values import YEAR
 
@@ -33,6 +33,8 @@ def wind_or_salt(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding 
     }
     least = {"wind": limits["open_steps"] if site.exposure == "open" else 1, "salt": 1}
     path = ("site", "exposure") if site.exposure else ("site", "coast")
+    beside_sea = ["by the sea"] if seaside and site.exposure != "seafront" else []
+    place = listed([*([PLACE[site.exposure]] if asked["wind"] and site.exposure else []), *beside_sea])
     near: list[tuple[Planting, str]] = []
     for planting in border.plantings:
         if planting.temporary:
@@ -56,17 +58,15 @@ def wind_or_salt(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding 
         sourced = all(planting.traits.sourced(trait) for trait, by in short.items() if by == off)
         yield Finding(
             "error" if sourced else "warning", (planting.key,), (*planting.path, "name"),
-            {"plant": planting.title, "bears": bears, "steps": off, "place": PLACE.get(site.exposure or "", "by the sea"),
+            {"plant": planting.title, "bears": bears, "steps": off, "place": place,
              "source": border.source(planting, max(short, key=lambda trait: short[trait]))},
             ((path, "how exposed the site is"),), case="far", confidence="high" if sourced else "medium",
         )  # fmt: skip
     if near:
-        yield Finding(
-            "warning", tuple(sorted(planting.key for planting, _ in near)), path,
-            {"plants": "; ".join(f"{planting.title}, {bears}" for planting, bears in near), "steps": 1,
-             "place": PLACE.get(site.exposure or "", "by the sea")},
-            tuple(((*planting.path, "name"), planting.key) for planting, _ in near), apart=("near",), case="near",
-        )  # fmt: skip
+        said = [f" ({bears})" for _, bears in near]
+        yield together(
+            "warning", [planting for planting, _ in near], path, {"steps": 1, "place": place}, said, case="near"
+        )
 
 
 def _sheltered(border: Border, planting: Planting, heights: float) -> bool:
@@ -122,8 +122,6 @@ def blossom_in_frost(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
         if limits["days"] < before <= limits["season"] and not border.warm_wall(planting, limits["wall"]):
             spoilt.append((planting, before))
     if spoilt:
-        yield Finding(
-            "warning", tuple(sorted(planting.key for planting, _ in spoilt)), ("site", "last_frost"),
-            {"plants": listed([f"{planting.title} by {before} days" for planting, before in spoilt]), "before": max(b for _, b in spoilt)},
-            tuple(((*planting.path, "name"), planting.key) for planting, _ in spoilt),
-        )  # fmt: skip
+        said = [f" by {before} days" for _, before in spoilt]
+        earliest = {"before": max(before for _, before in spoilt)}
+        yield together("warning", [planting for planting, _ in spoilt], ("site", "last_frost"), earliest, said)

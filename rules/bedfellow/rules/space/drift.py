@@ -6,8 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import listed
+from bedfellow.rules.finding import Finding, Unjudged, together
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -68,8 +67,4 @@ def group_size(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
 
 def _note(plantings: list[Planting], case: str) -> Iterator[Finding]:
     if plantings:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting in plantings)), plantings[0].path,
-            {"plants": listed([f"{planting.title}, {planting.line.number}" for planting in plantings])},
-            tuple((planting.path, planting.key) for planting in plantings[1:]), apart=(case,), case=case,
-        )  # fmt: skip
+        yield together("note", plantings, plantings[0].path, said=[f", {p.line.number}" for p in plantings], case=case)

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
-from bedfellow.rules.words import listed, metres
+from bedfellow.rules.finding import Finding, Unjudged, together
+from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import box, distance_to, inside
 
 if TYPE_CHECKING:
@@ -94,11 +94,8 @@ def over_boundary(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding
         elif round(grown, 2) > limits["over"]:
             later.append((planting, round(grown, 2)))
     if later:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting, _ in later)), ("boundaries",),
-            {"plants": listed([f"{planting.title} by {metres(over)}" for planting, over in later])},
-            tuple((planting.place, planting.key) for planting, _ in later), apart=("grown",), case="grown",
-        )  # fmt: skip
+        said = [f" by {metres(over)}" for _, over in later]
+        yield together("note", [planting for planting, _ in later], ("boundaries",), said=said, case="grown")
 
 
 def _radius(border: Border, planting: Planting, season: int) -> float:

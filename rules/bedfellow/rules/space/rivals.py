@@ -7,9 +7,10 @@ from math import dist, pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.crown import lens, widest_together
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import Finding, Unjudged, together
+from bedfellow.rules.space.drift import ACCENTS
 from bedfellow.rules.space.spacing import takes_no_room
-from bedfellow.rules.words import listed, metres
+from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import inside
 
 if TYPE_CHECKING:
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 SEASON, YOUNG = 10, (1, 2, 3, 4)
-ACCENTS = ("accent", "focal point")
 
 
 def overtaken(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -90,11 +90,9 @@ def too_big(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unj
         ):
             tall.append((planting, height))
     if tall:
-        yield Finding(
-            "note", tuple(sorted(planting.key for planting, _ in tall)), (*tall[0][0].path, "name"),
-            {"plants": listed([f"{planting.title}, {metres(height)}" for planting, height in tall]), "share": limits["height"]},
-            tuple(((*planting.path, "name"), planting.key) for planting, _ in tall[1:]), apart=("tall",), case="tall",
-        )  # fmt: skip
+        said = [f", {metres(height)}" for _, height in tall]
+        at = (*tall[0][0].path, "name")
+        yield together("note", [planting for planting, _ in tall], at, {"share": limits["height"]}, said, case="tall")
 
 
 def in_retained_crown(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
