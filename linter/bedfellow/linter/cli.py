@@ -87,6 +87,40 @@ def lint(
 
 
 @app.command()
+def mend(
+    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    level: Annotated[FailAt, typer.Option(help="Mend findings from this level on.")] = FailAt.error,
+    design: Annotated[
+        bool,
+        typer.Option("--design", help="Try repairs that change the design too: far moves, plants that change places."),
+    ] = False,
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="Show what would change, and write nothing.")] = False,
+    only: Annotated[list[str] | None, typer.Option(help="Mend only these codes.")] = None,
+    rules: RulesOption = None,
+    records: RecordsOption = None,
+    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
+) -> None:
+    """Mend what can be mended in the plan itself: each repair is made only if its finding goes and no other comes."""
+    from bedfellow.linter.console import rewrite
+    from bedfellow.linter.engine import Options
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.repair.mending import mend as mended
+    from bedfellow.linter.report import mending
+    from bedfellow.schema.reader import read_file
+
+    settings = _settings(plan, rules)
+    options = Options(today=_today(today), settings=settings)
+    document = read_file(plan)
+    codes = _codes(only, settings.checks)
+    with data_in_words(), progress("trying repairs") as tell:
+        found = mended(document, library_of(records or []), options, level.value, design, codes, tell)
+    _write(mending.report(document, found, dry_run), None)
+    if found.document.text != document.text and not dry_run:
+        rewrite(plan, document.text, found.document.text)
+    raise typer.Exit(1 if found.left else 0)
+
+
+@app.command()
 def about(
     code: Annotated[str, typer.Argument(help="Code of a check, such as SPACE-01.")], rules: RulesOption = None
 ) -> None:

@@ -49,3 +49,34 @@ def whole_file(output: Path) -> Iterator[TextIO]:
     finally:
         if aside:
             Path(aside).unlink(missing_ok=True)
+
+
+def rewrite(file: Path, former: str, text: str) -> None:
+    """Put a text in place of the one that was read from a file: whole or not at all, in its encoding and with its rights.
+
+    A file that has changed since, or that may not be written, is left as it is; a refusal says so.
+    """
+    import shutil
+    import tempfile
+
+    from bedfellow.schema.encoding import decode, encoded
+
+    aside = None
+    try:
+        raw = file.read_bytes()
+        if decode(raw)[0] != former:
+            refuse(f"{file} has changed since it was read; nothing was written")
+        if not os.access(file, os.W_OK):
+            refuse(f"{file} may not be written; nothing was changed")
+        target = file.resolve()
+        handle, aside = tempfile.mkstemp(prefix=".", dir=target.parent)
+        with os.fdopen(handle, "wb") as whole:
+            whole.write(encoded(text, raw))
+        shutil.copymode(target, aside)
+        Path(aside).replace(target)
+        aside = None
+    except OSError as error:
+        refuse(f"{file} cannot be written: {error.strerror}")
+    finally:
+        if aside:
+            Path(aside).unlink(missing_ok=True)

@@ -44,6 +44,12 @@ def decode(raw: bytes) -> tuple[str, Span | None, str]:
     return text, *unprintable(text)
 
 
+def encoded(text: str, like: bytes) -> bytes:
+    """The text in the encoding of a file's bytes, with the mark that they begin with."""
+    mark, codec, _ = next((row for row in _MARKS if like.startswith(row[0])), (b"", "utf-8", ""))
+    return mark + text.encode(codec)
+
+
 def unprintable(text: str) -> tuple[Span | None, str]:
     """Where a character stands that YAML does not allow, and which; (None, "") if there is none."""
     found = _UNPRINTABLE.search(text)

@@ -105,9 +105,11 @@ class Shade(Seasons):
         ]
         return [place for place, _ in places], [number for _, number in places]
 
-    def light_at(self, place: tuple[float, float, float], season: int) -> tuple[float, float, float, float]:
-        """The same at a place, (x, y, height above ground) in metres."""
-        june, midday, march, share = _means([NOBODY], _columns(self._light([place], [NOBODY], season)))[NOBODY]
+    def light_at(
+        self, place: tuple[float, float, float], season: int, owner: int = NOBODY
+    ) -> tuple[float, float, float, float]:
+        """The same at a place, (x, y, height above ground) in metres; owner: the planting whose shade does not count."""
+        june, midday, march, share = _means([owner], _columns(self._light([place], [owner], season)))[owner]
         return june, midday, march, share
 
     def light_by_month(self, place: tuple[float, float, float], season: int) -> list[Month]:

@@ -1,0 +1,122 @@
+"""A plan mended: each repair is kept only if judging the text again shows its finding gone and nothing new.
+
+document ─→ findings ─→ the likeliest repair ─→ text ─→ findings again ─→ kept, or the next
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple
+
+from bedfellow.linter.acceptances import fingerprint
+from bedfellow.linter.engine import Options, Result, lint_document
+from bedfellow.linter.repair.edit import CannotEdit, Replacement, edited, replacements
+from bedfellow.linter.repair.repairs import Repair, repairs
+from bedfellow.rules.finding import LEVELS, Finding, Level
+from bedfellow.schema.reader import Document, read_text
+from bedfellow.traits_db.library import Library
+from bedfellow.traits_db.snapshot import Store
+
+MOST = 200  # repairs of one plan
+TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
+
+
+class Done(NamedTuple):
+    """A finding and the repair that mended it."""
+
+    finding: Finding
+    repair: Repair
+
+
+class Mended(NamedTuple):
+    """The text as mended, what was done, in order, and the findings at the level asked for that are left."""
+
+    document: Document
+    done: tuple[Done, ...]
+    left: tuple[Finding, ...]
+
+
+class Offer(NamedTuple):
+    """A repair that mends a finding, and what it does to the text."""
+
+    repair: Repair
+    changes: tuple[Replacement, ...]
+
+
+def mend(
+    document: Document, source: Library | Store, options: Options, level: Level = "error", design: bool = False,
+    codes: Sequence[str] = (), tell: Callable[[int], None] = lambda done: None,
+) -> Mended:  # fmt: skip
+    """The plan with all findings mended that can be. design: repairs that change the design too; codes: only of these.
+
+    tell: is told how many texts have been judged.
+    """
+    result = lint_document(document, source, options)
+    done: list[Done] = []
+    judged = 0
+    mended = True
+    while mended and len(done) < MOST:
+        mended = False
+        for finding in _at(result, level, codes):
+            for repair, text in _tries(result, finding, design):
+                after = lint_document(read_text(text, document.name), source, options)
+                judged += 1
+                tell(judged)
+                if _better(result, after, finding):
+                    done.append(Done(finding, repair))
+                    result, mended = after, True
+                    break
+            if mended:
+                break
+    return Mended(result.document, tuple(done), tuple(_at(result, level, codes)))
+
+
+def offers(result: Result, source: Library | Store, options: Options, design: bool = True) -> dict[int, Offer]:
+    """For each finding, by id, the first repair that mends it; findings that nothing mends are left out."""
+    found = {}
+    for finding in result.findings:
+        for repair, text in _tries(result, finding, design):
+            if _better(result, lint_document(read_text(text, result.document.name), source, options), finding):
+                found[id(finding)] = Offer(repair, replacements(result.document, repair.edits))
+                break
+    return found
+
+
+def _at(result: Result, level: Level, codes: Sequence[str]) -> list[Finding]:
+    """The findings at a level or above, of the codes that are asked for or of all, the gravest first."""
+    least = LEVELS.index(level)
+    found = [
+        finding
+        for finding in result.findings
+        if LEVELS.index(finding.level) >= least and (not codes or finding.code in codes)
+    ]
+    return sorted(found, key=lambda finding: -LEVELS.index(finding.level))
+
+
+def _tries(result: Result, finding: Finding, design: bool) -> Iterator[tuple[Repair, str]]:
+    if result.border is None:
+        return
+    for repair in repairs(finding, result.border):
+        if not (repair.keeps_design or design):
+            continue
+        try:
+            yield repair, edited(result.document, repair.edits)
+        except CannotEdit:
+            continue
+
+
+def _better(before: Result, after: Result, finding: Finding) -> bool:
+    """The finding is gone, nothing is new or graver, no check failed, and nothing that was judged is judged no more.
+
+    A name that is found brings to light what nobody could judge before: that is not new.
+    """
+    were, are = ({fingerprint(f): f for f in result.findings if f.code not in TOLD} for result in (before, after))
+    revealed = finding.keys if finding.code == "STOCK-03" else ()
+    for print_, now in are.items():
+        new = print_ not in were or LEVELS.index(now.level) > LEVELS.index(were[print_].level)
+        if new and not set(now.keys) & set(revealed):
+            return False
+    unjudged = {(entry.code, entry.key) for entry in after.unjudged} - {
+        (entry.code, entry.key) for entry in before.unjudged
+    }
+    return fingerprint(finding) not in are and not after.crashed and all(key in revealed for _, key in unjudged)

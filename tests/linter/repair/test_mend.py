@@ -1,0 +1,159 @@
+"""Plans broken by known faults and mended again: the fault goes, no other comes, and the text elsewhere stays."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import stat
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from bedfellow.linter.acceptances import fingerprint
+from bedfellow.linter.cli import DEMO, app
+from bedfellow.linter.engine import Options, lint_document
+from bedfellow.linter.repair.mending import Mended, mend
+from bedfellow.schema.reader import read_text
+from bedfellow.traits_db.snapshot import Store
+
+GOOD = (DEMO / "orchard-gate-mended.plan.yaml").read_text("utf-8")
+OPTIONS = Options(today=datetime.date(2026, 11, 25))
+# Known faults: what is written, in place of what, and the code that tells it.
+FAULTS = {
+    "moved": ("at: [4.3, 2.6]", "at: [2.5, 2.5]", "SPACE-01"),
+    "moved far": ("at: [8.6, 2.5]", "at: [4.9, 2.9]", "SPACE-01"),
+    "quantity": ("centres: 40 cm, quantity: 8", "centres: 40 cm, quantity: 30", "STOCK-02"),
+    "misspelt": ("name: Cornus mas", "name: Cornus mass", "STOCK-03"),
+    "misspelt cultivar": ("Alchemilla mollis", "Alchemila mollis", "STOCK-03"),
+    "schedule": ("plants:\n", "schedule: [{key: HyH, quantity: 9}]\nplants:\n", "STOCK-01"),
+}
+
+
+def broken(*names: str) -> str:
+    text = GOOD
+    for name in names:
+        old, new, _ = FAULTS[name]
+        assert old in text
+        text = text.replace(old, new, 1)
+    return text
+
+
+def mended(text: str, store: Store, level: str = "warning", design: bool = False) -> Mended:
+    return mend(read_text(text, "a.plan.yaml"), store, OPTIONS, level, design)  # type: ignore[arg-type]
+
+
+def prints(text: str, store: Store) -> dict[str, str]:
+    found = lint_document(read_text(text, "a.plan.yaml"), store, OPTIONS).findings
+    return {fingerprint(f): f.code for f in found if f.code not in ("PLAN-04", "PLAN-05")}
+
+
+@pytest.mark.parametrize("name", [name for name in FAULTS if name != "schedule"])
+def test_a_fault_is_mended(name: str, store: Store) -> None:
+    text = broken(name)
+    code = FAULTS[name][2]
+    assert code in prints(text, store).values()
+    found = mended(text, store, design=True)
+    assert [done.finding.code for done in found.done][:1] == [code]
+    after = prints(found.document.text, store)
+    assert code not in after.values() and set(after) <= set(prints(text, store)) | set(prints(GOOD, store))
+    # Of the lines, one changed.
+    old, new = text.splitlines(), found.document.text.splitlines()
+    assert len(old) == len(new) and sum(a != b for a, b in zip(old, new, strict=True)) == len(found.done)
+
+
+def test_several_at_once_and_twice_is_once(store: Store) -> None:
+    text = broken("moved", "quantity", "misspelt cultivar", "schedule")
+    found = mended(text, store)
+    assert {done.finding.code for done in found.done} >= {"SPACE-01", "STOCK-02", "STOCK-03", "STOCK-01"}
+    again = mended(found.document.text, store)
+    assert again.done == () and again.document.text == found.document.text
+
+
+def test_a_locked_plant_is_left(store: Store) -> None:
+    text = (
+        broken("moved")
+        .replace("at: [2.5, 2.5]}", "at: [2.5, 2.5], locked: yes}")
+        .replace("clear_stem: 0.85}", "clear_stem: 0.85, locked: yes}")
+    )
+    found = mended(text, store, design=True)
+    assert found.document.text == text and "SPACE-01" in {finding.code for finding in found.left}
+
+
+def test_far_moves_only_when_asked(store: Store) -> None:
+    text = broken("moved far")
+    near, far = mended(text, store), mended(text, store, design=True)
+    assert all(done.repair.keeps_design for done in near.done)
+    assert len(far.left) <= len(near.left)
+
+
+def test_a_canopy_is_raised(store: Store) -> None:
+    text = (
+        "format: 1\nsite: {latitude: 52.1, faces: S, ph: 7, texture: loam, moisture: well-drained}\nborder: {outline: [[0, 0], [6, 0], [6, 4], [0, 4]]}\n"
+        "plants:\n- {key: CoM, name: Cornus mas, at: [2, 2]}\n- {key: LaH, name: Lavandula angustifolia 'Hidcote', at: [2.2, 1.4]}\n"
+    )
+    assert "SPACE-02" in prints(text, store).values()
+    found = mended(text, store)
+    assert (
+        "at: [2, 2], clear_stem: 0." in found.document.text
+        and "SPACE-02" not in prints(found.document.text, store).values()
+    )
+
+
+@pytest.fixture
+def plan(tmp_path: Path, store: Store, filled: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
+    monkeypatch.chdir(tmp_path)
+    file = tmp_path / "a.plan.yaml"
+    file.write_bytes(b"\xef\xbb\xbf" + broken("quantity").replace("\n", "\r\n").encode())
+    return file
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(app, ["mend", *words, "--today", "2026-11-25"])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result.exit_code, result.output
+
+
+def test_the_command_keeps_the_file_as_it_is_written(plan: Path) -> None:
+    before = plan.read_bytes()
+    status, output = run("a.plan.yaml", "--dry-run")
+    assert status == 0 and "Would be done" in output and "+- {key: SaC" in output and plan.read_bytes() == before
+    plan.chmod(0o640)
+    status, output = run("a.plan.yaml")
+    assert status == 0 and "STOCK-02  Set the quantity of Salvia nemorosa 'Caradonna' (SaC) to" in output
+    after = plan.read_bytes()
+    assert (
+        after.startswith(b"\xef\xbb\xbf# ")
+        and after.count(b"\r\n") == before.count(b"\r\n")
+        and after.count(b"\n") == before.count(b"\n")
+    )
+    assert stat.S_IMODE(plan.stat().st_mode) == 0o640 and [f.name for f in plan.parent.iterdir()] == ["a.plan.yaml"]
+    assert "nothing to mend" in run("a.plan.yaml")[1]
+
+
+def test_what_is_no_plan_or_may_not_be_written(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = os.access
+    monkeypatch.setattr(os, "access", lambda path, mode, **how: mode != os.W_OK and real(path, mode, **how))
+    before = plan.read_bytes()
+    status, output = run("a.plan.yaml")
+    assert status == 2 and "may not be written" in output and plan.read_bytes() == before
+    plan.write_text("plants: [", "utf-8")
+    status, output = run("a.plan.yaml")
+    assert status == 1 and "PLAN-01" in output and plan.read_text("utf-8") == "plants: ["
+    assert run("none.plan.yaml")[0] == 1
+
+
+def test_a_file_that_changed_meanwhile_is_left(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from bedfellow.linter.repair import mending
+
+    real = mending.mend
+
+    def slow(*words: object) -> Mended:
+        found = real(*words)  # type: ignore[arg-type]
+        plan.write_text("format: 1\n", "utf-8")
+        return found
+
+    monkeypatch.setattr(mending, "mend", slow)
+    status, output = run("a.plan.yaml")
+    assert status == 2 and "has changed since it was read" in output and plan.read_text("utf-8") == "format: 1\n"
