@@ -105,10 +105,11 @@ def test_every_report_tells_the_version(judged: Any, shelf: Any, tmp_path: Path)
 
 
 def test_data_that_cannot_be_used_is_refused(shelf: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("bedfellow.linter.cli._library", lambda given: Library(given, shelf.shipped))
+    for module in ("cli", "opening"):
+        monkeypatch.setattr(f"bedfellow.linter.{module}.library_of", lambda given: Library(given, shelf.shipped))
     (tmp_path / "a.plan.yaml").write_text(PLAN.format(pin=""), "utf-8")
     shelf.records(tmp_path / "plant-records", "- {name: Testa alba}\n")
-    for words in (["lint", "a.plan.yaml"], ["draw", "a.plan.yaml", "--output", "a.svg"], ["plant", "Testa alba"]):
+    for words in (["lint", "a.plan.yaml"], ["draw", "a.plan.yaml", "--output", "a.svg"], ["plants", "show", "Testa alba"]):
         monkeypatch.chdir(tmp_path)
         result = CliRunner().invoke(app, words)
         assert result.exit_code == 2 and "Testa.yaml:3:3: a taxon has a name and a rank" in result.output
