@@ -109,7 +109,11 @@ def test_data_that_cannot_be_used_is_refused(shelf: Any, tmp_path: Path, monkeyp
         monkeypatch.setattr(f"bedfellow.linter.{module}.library_of", lambda given: Library(given, shelf.shipped))
     (tmp_path / "a.plan.yaml").write_text(PLAN.format(pin=""), "utf-8")
     shelf.records(tmp_path / "plant-records", "- {name: Testa alba}\n")
-    for words in (["lint", "a.plan.yaml"], ["draw", "a.plan.yaml", "--output", "a.svg"], ["plants", "show", "Testa alba"]):
+    for words in (
+        ["lint", "a.plan.yaml"],
+        ["draw", "a.plan.yaml", "--output", "a.svg"],
+        ["plants", "show", "Testa alba"],
+    ):
         monkeypatch.chdir(tmp_path)
         result = CliRunner().invoke(app, words)
         assert result.exit_code == 2 and "Testa.yaml:3:3: a taxon has a name and a rank" in result.output

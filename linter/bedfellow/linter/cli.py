@@ -19,8 +19,9 @@ from bedfellow.linter.console import write as _write
 from bedfellow.linter.opening import RecordsOption, data_in_words, library_of
 
 if TYPE_CHECKING:
-    from bedfellow.linter.engine import Result
+    from bedfellow.linter.engine import Options, Result
     from bedfellow.linter.settings import Settings
+    from bedfellow.traits_db.library import Library
 
 app = typer.Typer(
     cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
@@ -60,6 +61,9 @@ def lint(
     fail_new: Annotated[
         bool, typer.Option("--fail-new", help="Fail only on findings that the former result has not.")
     ] = False,
+    repairs: Annotated[
+        bool, typer.Option("--repairs", help="Try repairs, and tell for each finding one that mends it.")
+    ] = False,
     records: RecordsOption = None,
     today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
 ) -> None:
@@ -77,6 +81,8 @@ def lint(
         library = library_of(records or [])
         asked = [replace(options, settings=settings) for settings in in_force]
         results = [judge(plan, library, wanted) for plan, wanted in zip(plans, asked, strict=True)]
+        if repairs:
+            results = [_with_repairs(result, library, wanted) for result, wanted in zip(results, asked, strict=True)]
     results = _with_former(results, former) if former else results
     _write(_report(results, form, output is None), output)
     statuses = [
@@ -193,6 +199,14 @@ def _report(results: list[Result], form: Form, to_terminal: bool) -> str:
     from bedfellow.linter.report import text
 
     return text.report(results, colour=to_terminal and sys.stdout.isatty() and not os.environ.get("NO_COLOR"))
+
+
+def _with_repairs(result: Result, library: Library, options: Options) -> Result:
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.repair.mending import offers
+
+    with progress(f"trying repairs of {result.document.name}") as tell:
+        return replace(result, repairs=offers(result, library, options, tell))
 
 
 def _with_former(results: list[Result], former: Path) -> list[Result]:

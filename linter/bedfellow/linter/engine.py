@@ -26,6 +26,7 @@ from bedfellow.traits_db.snapshot import SHOWN, Store
 
 if TYPE_CHECKING:
     from bedfellow.linter.former import Former
+    from bedfellow.linter.offer import Offer
     from bedfellow.rules.border.border import Border
 
 MOST_NOTES = 15
@@ -46,7 +47,7 @@ class Result:
     """All that is known of one plan.
 
     plan and border are None where the file could not be read as a plan. faults: of findings about the file itself, by
-    id; checks: those that were known, by code. crashed: (code of the check that failed, error), the code empty where the failure lay outside the checks.
+    id; repairs: what is known to mend a finding, by its id, where that was asked for; checks: those that were known, by code. crashed: (code of the check that failed, error), the code empty where the failure lay outside the checks.
     """
 
     document: Document
@@ -63,6 +64,7 @@ class Result:
     today: str = ""
     data: Data | None = None
     former: Former | None = None
+    repairs: Mapping[int, Offer] = field(default_factory=dict)
 
     def new(self, finding: Finding) -> bool:
         """A former result was given, and it did not have this finding."""

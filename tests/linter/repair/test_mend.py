@@ -157,3 +157,32 @@ def test_a_file_that_changed_meanwhile_is_left(plan: Path, monkeypatch: pytest.M
     monkeypatch.setattr(mending, "mend", slow)
     status, output = run("a.plan.yaml")
     assert status == 2 and "has changed since it was read" in output and plan.read_text("utf-8") == "format: 1\n"
+
+
+def test_repairs_are_offered_in_every_format(plan: Path, tmp_path: Path) -> None:
+    import json
+
+    from jsonschema import Draft202012Validator
+
+    from bedfellow.schema.validity import schema
+
+    def lint(form: str) -> str:
+        words = ["lint", "a.plan.yaml", "--repairs", "--only", "STOCK-02", "--format", form, "--today", "2026-11-25"]
+        return CliRunner().invoke(app, words).output
+
+    assert "→ Set the quantity of Salvia nemorosa 'Caradonna' (SaC) to 8: tried, and nothing else" in " ".join(
+        lint("text").split()
+    )
+    told = json.loads(lint("json"))
+    Draft202012Validator(schema("result")).validate(told)
+    (finding,) = (f for f in told["plans"][0]["findings"] if f["code"] == "STOCK-02")
+    (edit,) = finding["repair"]["edits"]
+    (fix,) = (f for result in json.loads(lint("sarif"))["runs"][0]["results"] for f in result.get("fixes", ()))
+    (replacement,) = fix["artifactChanges"][0]["replacements"]
+    region = replacement["deletedRegion"]
+    assert edit["text"] == replacement["insertedContent"]["text"]
+    # What a reader of the log would do gives the text that mends it.
+    lines = plan.read_bytes().decode("utf-8-sig").split("\r\n")
+    line = lines[region["startLine"] - 1]
+    lines[region["startLine"] - 1] = line[: region["startColumn"] - 1] + edit["text"] + line[region["endColumn"] - 1 :]
+    assert region["startLine"] == region["endLine"] and "quantity: 8}" in lines[region["startLine"] - 1]

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any, NamedTuple
 
+from bedfellow.linter.offer import Replacement
 from bedfellow.schema.encoding import BREAK
 from bedfellow.schema.place import Path, Span
 from bedfellow.schema.reader import Document, read_text
@@ -21,13 +22,6 @@ class Edit(NamedTuple):
 
     path: Path
     value: Any
-
-
-class Replacement(NamedTuple):
-    """What an edit does to the text: the span that goes, and what stands there then."""
-
-    span: Span
-    text: str
 
 
 class CannotEdit(ValueError):

@@ -10,7 +10,8 @@ from typing import NamedTuple
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, Result, lint_document
-from bedfellow.linter.repair.edit import CannotEdit, Replacement, edited, replacements
+from bedfellow.linter.offer import Offer
+from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
 from bedfellow.linter.repair.repairs import Repair, repairs
 from bedfellow.rules.finding import LEVELS, Finding, Level
 from bedfellow.schema.reader import Document, read_text
@@ -34,13 +35,6 @@ class Mended(NamedTuple):
     document: Document
     done: tuple[Done, ...]
     left: tuple[Finding, ...]
-
-
-class Offer(NamedTuple):
-    """A repair that mends a finding, and what it does to the text."""
-
-    repair: Repair
-    changes: tuple[Replacement, ...]
 
 
 def mend(
@@ -71,13 +65,24 @@ def mend(
     return Mended(result.document, tuple(done), tuple(_at(result, level, codes)))
 
 
-def offers(result: Result, source: Library | Store, options: Options, design: bool = True) -> dict[int, Offer]:
-    """For each finding, by id, the first repair that mends it; findings that nothing mends are left out."""
+def offers(
+    result: Result, source: Library | Store, options: Options, tell: Callable[[int], None] = lambda done: None
+) -> dict[int, Offer]:
+    """For each finding, by its id, the first repair that mends it; findings that nothing mends are left out.
+
+    tell: is told how many texts have been judged.
+    """
     found = {}
+    judged = 0
     for finding in result.findings:
-        for repair, text in _tries(result, finding, design):
-            if _better(result, lint_document(read_text(text, result.document.name), source, options), finding):
-                found[id(finding)] = Offer(repair, replacements(result.document, repair.edits))
+        for repair, text in _tries(result, finding, design=True):
+            after = lint_document(read_text(text, result.document.name), source, options)
+            judged += 1
+            tell(judged)
+            if _better(result, after, finding):
+                found[id(finding)] = Offer(
+                    repair.words, repair.keeps_design, replacements(result.document, repair.edits)
+                )
                 break
     return found
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
 from bedfellow.linter.report.plain import as_json
 from bedfellow.rules.finding import Finding
 from bedfellow.traits_db.library import Data
+
+if TYPE_CHECKING:
+    from bedfellow.linter.offer import Offer
 
 
 def report(results: Sequence[Result]) -> str:
@@ -67,4 +70,13 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
         "caution": result.checks[finding.code].caution,
         "fingerprint": fingerprint(finding),
         **({"new": result.new(finding)} if result.former else {}),
+        **({"repair": _repair(offer)} if (offer := result.repairs.get(id(finding))) else {}),
+    }
+
+
+def _repair(offer: Offer) -> dict[str, Any]:
+    return {
+        "words": offer.words,
+        "keeps_design": offer.keeps_design,
+        "edits": [{"place": span._asdict(), "text": text} for span, text in offer.changes],
     }

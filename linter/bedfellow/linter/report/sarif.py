@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from bedfellow.linter.acceptances import fingerprint
@@ -15,6 +15,9 @@ from bedfellow.linter.report.plain import as_json
 from bedfellow.rules.declaration import Declaration, declarations
 from bedfellow.rules.finding import Finding
 from bedfellow.schema.place import Span
+
+if TYPE_CHECKING:
+    from bedfellow.linter.offer import Offer
 
 VERSION = "2.1.0"
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -113,6 +116,8 @@ def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str
             "evidence": dict(finding.evidence),
         },
     }
+    if offer := result.repairs.get(id(finding)):
+        entry["fixes"] = [_fix(uri, offer)]
     if result.former is not None:
         entry["baselineState"] = "new" if result.new(finding) else "unchanged"
     related = result.related(finding)
@@ -121,14 +126,21 @@ def _result(result: Result, finding: Finding, index: dict[str, int]) -> dict[str
     return entry
 
 
-def _location(uri: str, span: Span) -> dict[str, Any]:
-    region = {
-        "startLine": span.start_line,
-        "startColumn": span.start_column,
-        "endLine": span.end_line,
-        "endColumn": span.end_column,
+def _fix(uri: str, offer: Offer) -> dict[str, Any]:
+    changes = [{"deletedRegion": _region(span), "insertedContent": {"text": text}} for span, text in offer.changes]
+    return {
+        "description": {"text": f"{offer.words}."},
+        "artifactChanges": [{"artifactLocation": {"uri": uri}, "replacements": changes}],
     }
-    return {"physicalLocation": {"artifactLocation": {"uri": uri}, "region": region}}
+
+
+def _location(uri: str, span: Span) -> dict[str, Any]:
+    return {"physicalLocation": {"artifactLocation": {"uri": uri}, "region": _region(span)}}
+
+
+def _region(span: Span) -> dict[str, int]:
+    names = ("startLine", "startColumn", "endLine", "endColumn")
+    return dict(zip(names, span, strict=True))
 
 
 def _uri(name: str) -> str:

@@ -78,6 +78,9 @@ def _finding(result: Result, finding: Finding, paint: Paint) -> Iterator[str]:
         yield paint(f"    {name}:{place.start_line}:{place.start_column} {plain(words)}", "quiet")
     if len(related) > MOST_PLACES:
         yield paint(f"    and {len(related) - MOST_PLACES} more places", "quiet")
+    if offer := result.repairs.get(id(finding)):
+        change = "" if offer.keeps_design else ", which changes the design"
+        yield from _wrapped(f"{offer.words}{change}: tried, and nothing else comes of it.", "  → ", "    ")
     if finding.confidence == "low":
         yield "    (uncertain: rests on inherited or doubtful traits)"
 
