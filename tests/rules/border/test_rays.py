@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bedfellow.rules.border.crown import PROFILES, Crown, crown_of
-from bedfellow.rules.border.rays import Array, Solids, Whole, chord, screens, solids, transmitted
+from bedfellow.rules.border.rays import Array, Solids, Whole, chord, screens, solids, tiles, transmitted
 
 INFINITE = float("inf")
 Row = tuple[float, float, float, float, float, float, float, float, int]
@@ -78,14 +78,14 @@ def test_chord_against_points_along_the_ray(
     assert inside(crown, start, way, length) == pytest.approx(float(within.mean()) * longest, abs=0.003)
 
 
-def random_bed(count: int, seed: int) -> Solids:
+def random_bed(count: int, seed: int, wide: float = 7) -> Solids:
     rng = np.random.default_rng(seed)
     habits = sorted(PROFILES)
     rows = []
     for i in range(count):
         base = float(rng.choice([0.0, 0.3]))
         crown = crown_of(habits[i % len(habits)], base + rng.uniform(0.2, 3), rng.uniform(0.3, 2), base)
-        rows.append(row(rng.uniform(0, 7), rng.uniform(0, 4), crown, i // 2))
+        rows.append(row(rng.uniform(0, wide), rng.uniform(0, 4), crown, i // 2))
     return solids(rows)
 
 
@@ -123,6 +123,25 @@ def test_no_meeting_is_lost_by_looking_only_where_rays_could_meet(rising: bool, 
     found = transmitted(origins, owners, given_, length, bed, tau)
     assert found == pytest.approx(by_hand(origins, owners, directions, length, bed, tau), abs=1e-9)
     assert (found < 0.9).mean() > 0.1
+
+
+@pytest.mark.parametrize("to_eyes", [True, False])
+def test_nothing_is_lost_by_looking_tile_by_tile(to_eyes: bool) -> None:
+    bed, rng = random_bed(150, 5, wide=90), np.random.default_rng(6)
+    origins = np.column_stack([rng.uniform(-5, 95, 80), rng.uniform(-1, 5, 80), rng.uniform(0, 2.5, 80)])
+    owners, tau = rng.integers(-1, 75, 80), rng.uniform(0.01, 1, (150, 30))
+    directions = rng.normal(size=(30, 3))
+    directions[:, 2] = 0 if to_eyes else np.abs(directions[:, 2]) + 0.1
+    directions /= np.linalg.norm(directions, axis=1)[:, None]
+    ways, length = (np.repeat(directions[None], 80, axis=0), 6.0) if to_eyes else (directions, INFINITE)
+    found, times = np.full((80, 30), np.nan), np.zeros(80)
+    for part in tiles(origins, 5):
+        assert len(part) <= 5 and np.ptp(origins[part], axis=0).max() <= 8
+        found[part] = transmitted(origins[part], owners[part], ways[part] if to_eyes else ways, length, bed, tau)
+        times[part] += 1
+    assert (times == 1).all()
+    assert found == pytest.approx(by_hand(origins, owners, directions, length, bed, tau), abs=1e-9)
+    assert (found < 0.9).mean() > 0.05
 
 
 def test_the_mean_ray_passes_what_the_whole_crown_is_said_to() -> None:

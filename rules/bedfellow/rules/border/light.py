@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, transmitted
+from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, tiles, transmitted
 from bedfellow.rules.border.sun import track
 
 JUNE_DAY, MARCH_DAY = 172, 74
@@ -128,8 +128,7 @@ def daily(
     directions = directions_to(elevation, azimuth, faces)
     by_direction = transmittance[:, of_day]
     sums = np.empty((len(receivers), 4 * len(tracks)))
-    for low in range(0, len(receivers), _ROWS):
-        part = slice(low, low + _ROWS)
+    for part in tiles(receivers, _ROWS):
         passed = transmitted(receivers[part], owners[part], directions, np.inf, solids, by_direction, screens)
         sums[part] = passed @ weights
     hours, midday, morning, beam = np.split(sums, 4, axis=1)
@@ -180,8 +179,11 @@ def sky(
     seen = (elevation > _skyline(horizon, azimuth)).astype(np.float64)
     directions = directions_to(elevation, azimuth, faces)
     through = np.repeat(transmittance[:, None], len(azimuth), axis=1)
-    passed = transmitted(receivers, owners, directions, np.inf, solids, through, screens)
-    return np.asarray(passed @ seen / len(azimuth), dtype=np.float64)
+    shares = np.empty(len(receivers))
+    for part in tiles(receivers, _ROWS):
+        passed = transmitted(receivers[part], owners[part], directions, np.inf, solids, through, screens)
+        shares[part] = passed @ seen / len(azimuth)
+    return shares
 
 
 def _within(hour: Array, step: Array, first: float, last: float) -> Array:

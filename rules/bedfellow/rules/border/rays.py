@@ -5,7 +5,8 @@ mean length passes τ, the figure published for a whole crown. Real leaves crowd
 passed somewhat too freely and a central one too little; the error for one crown has not been measured.
 
 Rays are counted in pairs (ray, crown) that could meet; those are found by bearing and height, then worked exactly.
-Work is cut into chunks: beside the result and its rays some 20 MB, whatever the size.
+Work is cut into chunks: beside the result and its rays some 20 MB, whatever the size. Asked tile by tile (`tiles`), it
+looks only at the crowns about a tile, so that it grows with the number of places and not with its square.
 """
 
 from __future__ import annotations
@@ -22,6 +23,8 @@ Whole = NDArray[np.int64]
 
 _PAIRS = 40_000
 """Pairs of ray and crown worked at once: few enough for the processor's cache."""
+_TILE = 8.0
+"""m: side of the squares in which places are worked together."""
 
 _TINY = 1e-300
 
@@ -45,6 +48,10 @@ class Solids:
 
     def __len__(self) -> int:
         return len(self.x)
+
+    def take(self, which: Whole) -> Solids:
+        """Some of the crowns, by number."""
+        return Solids(*(getattr(self, name)[which] for name in self.__dataclass_fields__))
 
     def greatest_radius(self) -> Array:
         """m, shape (n,)."""
@@ -85,6 +92,17 @@ def screens(rows: list[tuple[float, float, float, float, float, float, float]]) 
     """Screens from rows of (x0, y0, x1, y1, bottom, top, transmittance)."""
     x0, y0, x1, y1, bottom, top, transmittance = np.asarray(rows, dtype=np.float64).reshape(-1, 7).T.copy()
     return Screens(x0, y0, x1, y1, bottom, top, transmittance)
+
+
+def tiles(places: Array, most: int) -> Iterator[Whole]:
+    """Numbers of places, (m, 3) in m, by squares of ground, at most so many at once."""
+    column, row = np.floor(places[:, :2].T / _TILE)
+    order = np.lexsort((row, column))
+    column, row = column[order], row[order]
+    starts = np.flatnonzero((np.diff(column) != 0) | (np.diff(row) != 0)) + 1
+    for tile in np.split(order, starts):
+        for low in range(0, len(tile), most):
+            yield tile[low : low + most]
 
 
 def chord(
@@ -137,7 +155,9 @@ def transmitted(
     if m == 0 or k == 0:
         return passed
     reach = np.broadcast_to(np.asarray(lengths, dtype=np.float64), (m, k))
-    if len(solids):
+    near = np.flatnonzero(_near(origins, directions, reach, solids))
+    if len(near):
+        solids, transmittance = solids.take(near), transmittance[near]
         with np.errstate(divide="ignore"):
             dulling = np.log(np.clip(transmittance, 0.0, 1.0))
         ox, oy, oz = origins.T.copy()
@@ -163,6 +183,28 @@ def transmitted(
     if screens is not None and len(screens):
         _screen(passed, origins, directions, reach, screens)
     return passed
+
+
+def _near(origins: Array, directions: Array, reach: Array, solids: Solids) -> NDArray[np.bool_]:
+    """Crowns that some of the rays may reach, (n,), by the box in which all the rays start, or that they stay in."""
+    radius = solids.greatest_radius()
+    lowest, highest = origins.min(axis=0), origins.max(axis=0)
+    if directions.ndim == 2:
+        slope = (directions[:, 2] / np.maximum(np.hypot(directions[:, 0], directions[:, 1]), 1e-12)).min()
+        if slope < 0:
+            return np.ones(len(solids), dtype=np.bool_)
+        aside = (
+            np.maximum(np.maximum(low - at, at - high), 0.0)
+            for at, low, high in zip((solids.x, solids.y), lowest, highest, strict=False)
+        )
+        above = solids.top - lowest[2]
+        return np.asarray((above > 0) & ((np.hypot(*aside) - radius) * slope <= above))
+    ends = origins[:, None, :] + directions * np.minimum(reach, 1e6)[..., None]
+    lowest, highest = np.minimum(lowest, ends.min(axis=(0, 1))), np.maximum(highest, ends.max(axis=(0, 1)))
+    close = (solids.base <= highest[2]) & (solids.top >= lowest[2])
+    for at, low, high in zip((solids.x, solids.y), lowest, highest, strict=False):
+        close &= (at - radius <= high) & (at + radius >= low)
+    return np.asarray(close)
 
 
 def _meetings(

@@ -13,7 +13,7 @@ from math import ceil
 import numpy as np
 
 from bedfellow.rules.border.crown import Crown
-from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, transmitted
+from bedfellow.rules.border.rays import Array, Screens, Solids, Whole, tiles, transmitted
 
 
 def silhouette(x: float, y: float, crown: Crown, across: int = 3, up: int = 4) -> tuple[Array, Array]:
@@ -49,9 +49,16 @@ def visible_share(
     ways = (eyes if eyes.ndim == 3 else eyes[None, :, :]) - targets[:, None, :]
     lengths = np.linalg.norm(ways, axis=2)
     directions = ways / np.maximum(lengths, 1e-9)[:, :, None]
-    return transmitted(targets, owners, directions, lengths, solids, transmittance, screens)
+    shares = np.empty(lengths.shape)
+    for part in tiles(targets, _ROWS):
+        shares[part] = transmitted(
+            targets[part], owners[part], directions[part], lengths[part], solids, transmittance, screens
+        )
+    return shares
 
 
+_ROWS = 2_000
+"""Targets worked at once."""
 MOST_CELLS = 50_000
 SIDES = ("front", "back", "left", "right")
 ASIDE = (-2.0, -1.0, 0.0, 1.0, 2.0)
