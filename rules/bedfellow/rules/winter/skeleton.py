@@ -38,10 +38,10 @@ def missing_skeleton(border: Border, limits: Mapping[str, Any]) -> Iterator[Find
     for planting in border.plantings:
         if planting.traits.word("foliage") is None and planting.life_form in ("tree", "shrub", "subshrub", "climber"):
             yield Unjudged(planting.key, ("foliage",), planting.path)
-    season, found = GROWN, _skeleton(border, GROWN, limits["height"])
+    season, found = GROWN, skeleton(border, GROWN, limits["height"])
     level = _level(border, found, limits)
     if level is None:
-        season, found = YOUNG, _skeleton(border, YOUNG, limits["height"])
+        season, found = YOUNG, skeleton(border, YOUNG, limits["height"])
         if found.form >= limits["form"] or found.green >= limits["evergreen"]:
             return
         level = "note"
@@ -69,10 +69,11 @@ def _level(border: Border, found: Skeleton, limits: Mapping[str, Any]) -> Level 
     return None
 
 
-def _skeleton(border: Border, season: int, height: float) -> Skeleton:
+def skeleton(border: Border, season: int, height: float) -> Skeleton:
+    """What holds the border in January of the winter after a season."""
     left, right = border.frontage()
     here = [(p, crown) for p in border.of_the_bed if border.present(p, season) and (crown := border.crown(p, season))]
-    standing = [(x, crown) for p, crown in here if _stands(border, p) for x, _ in p.points]
+    standing = [(x, crown) for p, crown in here if stands(border, p) for x, _ in p.points]
     # A plant that is not known may be an evergreen of that height.
     standing += [(x, crown_of("columnar", 2 * height, 2 * radius)) for x, _, radius in border.strangers]
     heights = elevation(left, right, standing)
@@ -86,7 +87,8 @@ def _skeleton(border: Border, season: int, height: float) -> Skeleton:
     )
 
 
-def _stands(border: Border, planting: Planting) -> bool:
+def stands(border: Border, planting: Planting) -> bool:
+    """The planting has a form in January."""
     if planting.evergreen:
         return True
     if border.cut_down(planting, border.month_here(1)) or planting.line.coppiced:
