@@ -226,6 +226,7 @@ class Brief:
     must_have: tuple[int, ...] = item(kinds.several(kinds.whole), ())
     weights: Mapping[int, float] = item(kinds.by_month, dict)
     winter_matters: bool | None = item(kinds.yes)
+    pollinators: bool | None = item(kinds.yes)
     style: str | None = item(kinds.word)
     palette: Mapping[str, tuple[str, ...]] = item(kinds.by_season, dict)
     avoid: tuple[tuple[str, str], ...] = item(kinds.several(kinds.pair(kinds.word)), ())
