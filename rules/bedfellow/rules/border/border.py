@@ -8,7 +8,7 @@ Border(plan, store)
   seasons.py   .window(p, t), .in_leaf(p, day), .present(p, n), .crown_on(p, n, day), .month_here(m)
   shade.py     .light(ps, n), .sun(ps, n, days), .solids(n, days), .screens()
   outlook.py   .views, .seen(p, …), .frontage(), .share_of_frontage(ps, n)
-  here         .neighbours(n), .soil(p), .bearing(a, b), .warm_wall(p, m), .cover(n, day), .greatest_cover(n)
+  here         .neighbours(n), .soil(p), .bearing(a, b), .warm_wall(p, m), .cover(n, d), .greatest_cover(n), .bare(n, d)
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from bedfellow.schema.geometry import ROWS, inside
 from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
-    from bedfellow.rules.border.cover import Ground
+    from bedfellow.rules.border.cover import Cells, Ground
     from bedfellow.schema.place import Path
     from bedfellow.traits_db.snapshot import Store
 
@@ -162,6 +162,13 @@ class Border(Outlook):
         most = [month for month, up in by_month.items() if not any(up < other for other in by_month.values())]
         return max(((self._share_under(by_month[month], season), month) for month in most), key=lambda found: found[0])
 
+    def bare(self, season: int, day: float, low_leaves: float = 0.6) -> list[tuple[Ground, Cells]]:
+        """By bed its cells, and those of them that lie under no living leaves within low_leaves metres of the ground."""
+        from bedfellow.rules.border.cover import covered
+
+        circles = [*self._circles(self._low_leaves(season, day, low_leaves), season), *self.strangers]
+        return [(ground, ground.cells & ~covered(ground, circles)) for ground in self._grounds]
+
     def cover_by_layer(self, season: int, day: float) -> dict[str, float]:
         """Share of all beds under living leaves: by layer (ground, middle, top, as high as they are then) and under any."""
         from bedfellow.rules.border.cover import layers
@@ -204,18 +211,19 @@ class Border(Outlook):
 
         return [ground_of(bed.outline, size=0.1) for bed in self.plan.borders]
 
+    def _circles(self, numbers: frozenset[int], season: int) -> Iterator[tuple[float, float, float]]:
+        """(x, y, radius) of the leaves of these plantings, in m."""
+        for planting in self.standing:
+            if planting.number in numbers:
+                radius = self._covers(planting, season)
+                yield from ((x, y, radius) for x, y in planting.points)
+
     def _share_under(self, numbers: frozenset[int], season: int) -> float:
         from bedfellow.rules.border.cover import covered, share
 
         known = (season, numbers)
         if known not in self._covered:
-            circles = [
-                (x, y, self._covers(planting, season))
-                for planting in self.standing
-                if planting.number in numbers
-                for x, y in planting.points
-            ]
-            circles += self.strangers
+            circles = [*self._circles(numbers, season), *self.strangers]
             area = sum(ground.area for ground in self._grounds)
             under = sum(ground.area * share(ground, covered(ground, circles)) for ground in self._grounds)
             self._covered[known] = under / area if area else 0.0

@@ -1,0 +1,1 @@
+"""Aftercare: hours, reach, staking, renewal and water."""
