@@ -209,7 +209,7 @@ def test_two_processes_compile_at_once(cache: Path, shipped: Records) -> None:
     assert [file.name for file in cache.rglob("*") if file.is_file()] == ["store.sqlite"]
 
 
-def test_looking_up_imports_no_orm_and_no_arrays(cache: Path) -> None:
+def test_looking_up_imports_no_orm_and_no_arrays(store: Store, filled: Path) -> None:
     code = """\
 import sys
 from bedfellow.traits_db.snapshot import open_store
@@ -217,8 +217,7 @@ store = open_store()
 traits = store.find(["Taxus baccata"])["Taxus baccata"]
 print(traits.word("life_form"), *sorted({"sqlmodel", "sqlalchemy", "pydantic", "numpy", "jsonschema", "ruamel"} & set(sys.modules)))
 """
-    assert answer(run(code, cache)).split()[0] == "tree"  # compiles
-    assert answer(run(code, cache)) == "tree"
+    assert answer(run(code, filled)) == "tree"
 
 
 def test_the_store_for_a_wheel(tmp_path: Path, shipped: Records) -> None:
