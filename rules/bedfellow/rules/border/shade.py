@@ -52,7 +52,7 @@ class Shade(Seasons):
     def __init__(self, plan: Any, store: Store) -> None:
         super().__init__(plan, store)
         self._solids: dict[tuple[int, tuple[float, ...], bool], tuple[Solids, Array]] = {}
-        self._lit: dict[tuple[int, tuple[int, ...]], dict[int, list[float]]] = {}
+        self._lit: dict[tuple[int, int], list[float] | None] = {}
         self._passed: dict[int, tuple[float, float]] = {}
 
     def light(self, plantings: Sequence[Planting], season: int) -> dict[int, tuple[float, float, float, float]]:
@@ -60,11 +60,12 @@ class Shade(Seasons):
 
         Taken at 0.9 of the foliage height, mean over the crown or drift, its own members left out.
         """
-        known = (season, tuple(planting.number for planting in plantings))
-        if known not in self._lit:
-            places, owners = self._receivers(plantings, season)
-            self._lit[known] = _means(owners, _columns(self._light(places, owners, season))) if places else {}
-        return {number: (row[0], row[1], row[2], row[3]) for number, row in self._lit[known].items()}
+        missing = [planting for planting in plantings if (season, planting.number) not in self._lit]
+        places, owners = self._receivers(missing, season)
+        found = _means(owners, _columns(self._light(places, owners, season))) if places else {}
+        self._lit.update({(season, planting.number): found.get(planting.number) for planting in missing})
+        rows = {planting.number: self._lit[season, planting.number] for planting in plantings}
+        return {number: (row[0], row[1], row[2], row[3]) for number, row in rows.items() if row}
 
     def sun(
         self, plantings: Sequence[Planting], season: int, on_days: Sequence[float], crowns_only: bool = False

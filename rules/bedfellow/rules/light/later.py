@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 YOUNG, GROWN = (1, 3), 10
+DATED = (5, 7, GROWN)  # seasons by which the loss is dated
 SPREADING = 3  # step of root competition
 
 
@@ -31,7 +32,7 @@ def becomes_shaded(border: Border, limits: Mapping[str, Any]) -> Iterator[Findin
         and _want(border, planting, years[1], limits)
         and border.present(planting, GROWN)
     ]
-    for planting, years in through_the_years(border, shaded, (YOUNG[0], *range(YOUNG[1] + 1, GROWN + 1))):
+    for planting, years in through_the_years(border, shaded, (YOUNG[0], *DATED)):
         if _want(border, planting, years[0], limits) or round(_lost(years[0], years[-1]), 2) < limits["fall"]:
             continue
         year, case = next((year, case) for year in years[1:] if (case := _want(border, planting, year, limits)))
