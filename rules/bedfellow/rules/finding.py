@@ -53,6 +53,10 @@ class Unjudged:
     code: str = ""
 
 
+UNRECOGNISED = Unjudged("", ("the name of every plant",), ("plants",))
+"""What a check says where a plant that is not known may turn what it says of the whole border."""
+
+
 def together(
     level: Level,
     plantings: Sequence[Planting],

@@ -9,13 +9,14 @@ Border(plan, store)
   shade.py     .light(ps, n), .sun(ps, n, days), .solids(n, days), .screens()
   outlook.py   .views, .seen(p, …), .frontage(), .share_of_frontage(ps, n)
   here         .neighbours(n), .soil(p), .bearing(a, b), .warm_wall(p, m), .cover(n, d), .greatest_cover(n), .bare(n, d)
+               .ground_taken(p, n)
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from math import atan2, degrees, dist, floor, hypot, sqrt
+from math import atan2, degrees, dist, floor, hypot, pi, sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.outlook import Outlook
@@ -150,6 +151,13 @@ class Border(Outlook):
         return False
 
     # ---- the ground
+
+    def ground_taken(self, planting: Planting, season: int) -> float:
+        """m² that a planting takes up: the net ground of its drift, else that of its members one by one."""
+        if planting.line.outline and planting.line.ground:
+            return float(planting.line.ground)
+        size = self.size(planting, season)
+        return len(planting.points) * pi * (size.spread.typical / 2) ** 2 if size else 0.0
 
     def cover(self, season: int, day: float, low_leaves: float = 0.6) -> float:
         """Share of all beds under living leaves within low_leaves metres of the ground."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import dist, pi
+from math import dist
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
@@ -37,11 +37,10 @@ def summer_hole(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
             continue
         if not border.in_months((decline.start.typical + decline.end.typical) / 2, *SUMMER):
             continue
-        size = border.size(planting, SEASON)
-        if size is None:
+        if border.size(planting, SEASON) is None:
             yield Unjudged(planting.key, border.wanting_size(planting), planting.path)
             continue
-        ground = planting.line.ground or len(planting.points) * pi * (size.spread.typical / 2) ** 2
+        ground = border.ground_taken(planting, SEASON)
         day = decline.end.typical + 7
         left = sum(not _filled(border, planting, point, day, limits["within"]) for point in planting.points)
         if round(ground, 2) <= limits["ground"] or left <= MOST * len(planting.points):
@@ -54,7 +53,9 @@ def summer_hole(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
 
 
 def _filled(border: Border, planting: Planting, point: tuple[float, float], day: float, within: float) -> bool:
-    """Another plant in leaf then stands over this place, or near it."""
+    """Another plant in leaf then stands over this place, or near it; one that is not known may."""
+    if any(dist(point, (x, y)) <= max(within, radius) for x, y, radius in border.strangers):
+        return True
     for other in border.standing:
         if other.number == planting.number or not border.present(other, SEASON) or not border.in_leaf(other, day):
             continue
@@ -74,8 +75,10 @@ def smothered(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
         day = (flower.start.typical + flower.end.typical) / 2
         over = []
         for other in border.plantings:
-            crown = border.crown_on(other, SEASON, day)
-            if crown is None or other.woody or other.life_form == "bulb" or other.temporary:
+            cover = border.size(other, SEASON)
+            if other.woody or other.life_form == "bulb" or other.temporary or cover is None:
+                continue
+            if bulbs.distance_to(other) > cover.spread.typical or not (crown := border.crown_on(other, SEASON, day)):
                 continue
             mat = other.traits.word("habit") == "mat" and other.evergreen
             if not (mat or crown.top > limits["height"] * size.height.typical) or not border.in_leaf(other, day):

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import pi
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Level, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Level, Unjudged
 from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import area
 
@@ -30,9 +29,16 @@ def hours(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
     """Care takes more hours a year than the brief allows."""
     brief = border.plan.brief
     beds = sum(area(bed.outline) for bed in border.plan.borders)
-    grounds = [(_ground(border, planting), planting) for planting in border.of_the_bed if planting.life_form != "bulb"]
+    grounds = [
+        (border.ground_taken(planting, SEASON), planting)
+        for planting in border.of_the_bed
+        if planting.life_form != "bulb"
+    ]
     planted = sum(ground for ground, _ in grounds)
-    if brief is None or not brief.hours_a_year or planted <= 0 or border.strangers:
+    if brief is None or not brief.hours_a_year or planted <= 0:
+        return
+    if border.strangers:
+        yield UNRECOGNISED
         return
     works = [(beds * ground / planted * _rate(planting), planting) for ground, planting in grounds]
     needed, allowed = sum(work for work, _ in works), brief.hours_a_year
@@ -45,13 +51,6 @@ def hours(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
         {"needed": round(needed), "allowed": allowed, "first": round(FIRST_YEARS * needed), "most": listed([p.title for p in most])},
         tuple((planting.path, planting.key) for planting in most),
     )  # fmt: skip
-
-
-def _ground(border: Border, planting: Planting) -> float:
-    """m² that a planting takes up."""
-    size = border.size(planting, SEASON)
-    drift = planting.line.ground if planting.line.outline else None
-    return drift or (len(planting.points) * pi * (size.spread.typical / 2) ** 2 if size else 0.0)
 
 
 def _rate(planting: Planting) -> float:
@@ -98,6 +97,9 @@ def _has_task(border: Border, planting: Planting, words: tuple[str, ...]) -> boo
 
 def short_lived(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Much of the planting is gone in a few years."""
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     whole, brief_ground, brief_lives = 0.0, 0.0, []
     for planting in border.plantings:
         if planting.temporary or planting.life_form == "bulb" or planting.line.status in ("allowed", "tolerated"):
@@ -106,7 +108,7 @@ def short_lived(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
         if life is None:
             yield Unjudged(planting.key, ("lifespan",), planting.path)
             continue
-        ground = _ground(border, planting)
+        ground = border.ground_taken(planting, SEASON)
         whole += ground
         if life.typical < limits["years"] and not _has_task(border, planting, RENEWS):
             brief_ground += ground

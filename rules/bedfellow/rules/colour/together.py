@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
+from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.phenology import share_of_month
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Unjudged
 from bedfellow.rules.words import listed, month
 from bedfellow.schema.colours import difference, lab, names
 from bedfellow.schema.geometry import area
@@ -85,7 +86,14 @@ def abrupt(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
     if right - left <= 0:
         return
     months = [border.month_here(number) for number in GROWING]
-    along = {number: _hues(border, number, left, right) for number in months}
+    if border.strangers:
+        yield UNRECOGNISED
+        return
+    cells = max(1, round((right - left) / CELL))
+    runs = {
+        planting.number: _cells(border, planting, left, (right - left) / cells, cells) for planting in border.of_the_bed
+    }
+    along = {number: _hues(border, number, runs, cells) for number in months}
     turns = {}
     for before, after in pairwise(months):
         changed = [a != b and "pink" not in (a, b) for a, b in zip(along[before], along[after], strict=True) if a and b]
@@ -99,22 +107,32 @@ def abrupt(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         )  # fmt: skip
 
 
-def _hues(border: Border, number: int, left: float, right: float) -> list[str]:
+def _cells(border: Border, planting: Planting, left: float, width: float, cells: int) -> frozenset[int]:
+    """Numbers of the cells of the front whose middles a planting stands before."""
+    size = border.size(planting, SEASON)
+    radius = size.spread.typical / 2 if size else 0.0
+    return frozenset(
+        index
+        for x, _ in planting.points
+        for index in range(
+            max(0, ceil((x - radius - left) / width - 0.5)), min(cells, floor((x + radius - left) / width + 0.5))
+        )
+    )
+
+
+def _hues(border: Border, number: int, runs: Mapping[int, frozenset[int]], cells: int) -> list[str]:
     """The group of hues that is strongest in each cell of the front in a month; empty where nothing loud flowers."""
-    cells: list[tuple[int, str]] = [(0, "")] * max(1, round((right - left) / CELL))
-    width = (right - left) / len(cells)
+    strongest: list[tuple[int, str]] = [(0, "")] * cells
     for planting in border.of_the_bed:
-        window, size = border.window(planting, "flower"), border.size(planting, SEASON)
-        if window is None or size is None or not window.colours or window.strength < CLEAR:
+        window = border.window(planting, "flower")
+        if window is None or not window.colours or window.strength < CLEAR:
             continue
         if share_of_month((window.start.typical, window.end.typical), number) < HALF:
             continue
-        group, radius = GROUPS.get(hue(window.colours[0]), ""), size.spread.typical / 2
-        for index in range(len(cells)):
-            middle = left + (index + 0.5) * width
-            if window.strength > cells[index][0] and any(abs(x - middle) <= radius for x, _ in planting.points):
-                cells[index] = (window.strength, group)
-    return [group for _, group in cells]
+        for index in runs[planting.number]:
+            if window.strength > strongest[index][0]:
+                strongest[index] = (window.strength, GROUPS.get(hue(window.colours[0]), ""))
+    return [group for _, group in strongest]
 
 
 def leaf_clash(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
@@ -126,11 +144,11 @@ def leaf_clash(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
         *(pair for one, other in (brief.avoid if brief else ()) for pair in ((one, other), (other, one))),
     ]
     for leaf in border.plantings:
-        colours, size = leaf.traits.words("leaf_colour"), border.size(leaf, SEASON)
-        if not colours or size is None or ground <= 0 or hue(colours[0]) in QUIET:
+        colours = leaf.traits.words("leaf_colour")
+        if not colours or ground <= 0 or hue(colours[0]) in QUIET:
             continue
-        taken = (leaf.line.ground if leaf.line.outline else None) or len(leaf.points) * 0.785 * size.spread.typical**2
-        if round(taken / ground, 2) <= limits["share"]:
+        share = round(border.ground_taken(leaf, SEASON) / ground, 2)
+        if share <= limits["share"]:
             continue
         against = []
         for other in border.plantings:
@@ -144,7 +162,7 @@ def leaf_clash(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
         if against:
             yield Finding(
                 "note", tuple(sorted([leaf.key, *(other.key for other in against)])), leaf.path,
-                {"leaf": leaf.title, "colour": colours[0], "share": round(taken / ground, 2),
+                {"leaf": leaf.title, "colour": colours[0], "share": share,
                  "flowers": listed([other.title for other in against])},
                 tuple((other.path, other.key) for other in against),
             )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Unjudged
 from bedfellow.schema.geometry import inside
 from bedfellow.schema.values import FIRST_DAYS
 
@@ -43,7 +43,7 @@ def underplanted(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding 
 
 def _shared(border: Border, planting: Planting) -> bool:
     """Another plant grows on the same ground, which the two close together."""
-    return any(
+    return any(inside((x, y), planting.line.outline) for x, y, _ in border.strangers) or any(
         other.number != planting.number
         and other.life_form != "bulb"
         and not other.supported
@@ -58,12 +58,15 @@ def bare_winter(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
     styles = [bed.style or (brief.style if brief else None) for bed in beds]
     if not beds or all(style in BARE_STYLES for style in styles) or (brief and brief.winter_matters is False):
         return
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     by_month = [
         (border.cover_by_layer(GROWN, FIRST_DAYS[month - 1] + 14)["any"], month)
         for month in map(border.month_here, LATE_WINTER)
     ]
     share = round(sum(cover for cover, _ in by_month) / len(by_month), 2)
-    if share < limits["share"] and not border.strangers:
+    if share < limits["share"]:
         yield Finding(
             "note",
             (),

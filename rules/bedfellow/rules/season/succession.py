@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.interest import ORGANS, strength_by_month
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Unjudged
 from bedfellow.rules.season.interest import GROWING, SEASONS
 from bedfellow.rules.words import listed, month
 from bedfellow.schema.values import YEAR, month_of
@@ -32,10 +31,13 @@ def one_season(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
     styles = {bed.style for bed in border.plan.borders} | ({brief.style} if brief else set())
     if styles & set(ONE_SEASON):
         return
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     length = limits["weeks"] * WEEK
     for season in SEASONS:
         flowers = [
-            (window.start.typical, min(window.length, YEAR), _ground(border, planting, season), planting)
+            (window.start.typical, min(window.length, YEAR), border.ground_taken(planting, season), planting)
             for planting in border.of_the_bed
             if border.present(planting, season) and (window := border.window(planting, "flower"))
         ]
@@ -58,13 +60,6 @@ def one_season(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
     )  # fmt: skip
 
 
-def _ground(border: Border, planting: Planting, season: int) -> float:
-    """m² that a planting takes up."""
-    size = border.size(planting, season)
-    drift = planting.line.ground if planting.line.outline else None
-    return drift or (len(planting.points) * pi * (size.spread.typical / 2) ** 2 if size else 0.0)
-
-
 def _shared(start: float, days: float, first: float, length: float) -> float:
     """Days that a window of so many days and a stretch of the year share."""
     return sum(
@@ -76,6 +71,9 @@ def one_end(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unj
     """Months in which all there is to see stands in one third of the frontage: one finding names them."""
     left, right = border.frontage()
     if right - left < limits["frontage"]:
+        return
+    if border.strangers:
+        yield UNRECOGNISED
         return
     ends = {}
     for number, plantings in _showing(border).items():
@@ -115,8 +113,11 @@ def _radius(border: Border, planting: Planting) -> float:
 
 def one_plant(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Months that hang on a single plant: one finding names them."""
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     evergreen = [planting for planting in border.of_the_bed if planting.evergreen]
-    if border.strangers or border.share_of_frontage(evergreen, GROWN) >= limits["evergreen"]:
+    if border.share_of_frontage(evergreen, GROWN) >= limits["evergreen"]:
         return
     alone = {
         number: plantings
@@ -165,20 +166,33 @@ def _days(windows: Sequence[Window]) -> float:
 
 def weak_relay(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """After a plant's flower nothing beside it takes over for weeks: the longest pause of the summer is told."""
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     worst: tuple[float, Planting, float] | None = None
-    for planting in border.plantings:
+    standing = [(other, _radius(border, other)) for other in border.of_the_bed]
+    for planting, radius in standing:
         flower = border.window(planting, "flower")
         if flower is None or not planting.points or not border.present(planting, GROWN):
             continue
-        near = [other for other in border.of_the_bed if _beside(border, planting, other, limits["within"])]
-        if any(other.evergreen or border.window(other, "foliage_interest") for other in near):
-            continue
         end = flower.end.typical
-        starts = [window for other in near for organ in ORGANS if (window := border.window(other, organ))]
-        pause = min((_until(window, end) for window in starts), default=float(YEAR))
-        inside = border.in_months(end, *HANDED_ON) and border.in_months((end + pause - 1) % YEAR + 1, *HANDED_ON)
-        if limits["days"] < pause < YEAR / 2 and inside and (worst is None or pause > worst[0]):
-            worst = (pause, planting, end)
+        if not border.in_months(end, *HANDED_ON):
+            continue
+        pause = float(YEAR)
+        for other, across in standing:
+            reach = radius + across + limits["within"]
+            if other.number != planting.number and planting.distance_to(other) > reach + 1e-6:
+                continue
+            if other.evergreen or border.window(other, "foliage_interest"):
+                break
+            windows = (window for organ in ORGANS if (window := border.window(other, organ)))
+            pause = min(pause, *(_until(window, end) for window in windows), YEAR)
+            if pause <= limits["days"]:
+                break
+        else:
+            taken_up = border.in_months((end + pause - 1) % YEAR + 1, *HANDED_ON)
+            if pause < YEAR / 2 and taken_up and (worst is None or pause > worst[0]):
+                worst = (pause, planting, end)
     if worst:
         pause, planting, end = worst
         yield Finding(
@@ -186,12 +200,6 @@ def weak_relay(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
             {"plant": planting.title, "days": round(pause), "ends": month_of(int((end - 1) % YEAR) + 1),
              "within": limits["within"], "next": month_of(int((end + pause - 1) % YEAR) + 1)},
         )  # fmt: skip
-
-
-def _beside(border: Border, planting: Planting, other: Planting, within: float) -> bool:
-    """Itself, or a plant whose edge is so near to its own."""
-    gap = planting.distance_to(other) - _radius(border, planting) - _radius(border, other)
-    return other.number == planting.number or gap <= within
 
 
 def _until(window: Window, day: float) -> float:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.phenology import share_of_month
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Unjudged
 from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
@@ -21,13 +22,16 @@ def no_nectar(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
     """Nothing feeds insects in March, or in September and October, where the brief asks for it."""
     if not border.plan.brief or not border.plan.brief.pollinators:
         return
+    if border.strangers:
+        yield UNRECOGNISED
+        return
     empty = []
     for months in HUNGRY:
         here = [border.month_here(number) for number in months]
         fed, unknown = False, []
         for planting in border.of_the_bed:
             window = border.window(planting, "flower")
-            if window is None or border.strangers:
+            if window is None:
                 continue
             span = window.start.typical, window.end.typical
             if any(share_of_month(span, number) >= limits["share_of_month"] for number in here):
@@ -36,7 +40,7 @@ def no_nectar(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | U
                 unknown += [planting] if feeds is None else []
         if not fed and unknown:
             yield from (Unjudged(planting.key, ("nectar",), planting.path) for planting in unknown)
-        elif not fed and not border.strangers:
+        elif not fed:
             empty += here
     if empty:
         yield Finding("note", (), ("plants",), {"months": empty})
@@ -51,11 +55,9 @@ def no_partner(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
         needs = planting.traits.yes("needs_partner")
         if needs is None:
             yield Unjudged(planting.key, ("needs_partner",), planting.path)
-        elif (
-            needs
-            and not border.strangers
-            and not any(_fits(border, planting, p, limits["reach"]) for p in border.standing)
-        ):
+        elif needs and border.strangers:
+            yield replace(UNRECOGNISED, key=planting.key, at=planting.path)
+        elif needs and not any(_fits(border, planting, p, limits["reach"]) for p in border.standing):
             alone.append(planting)
     if alone:
         yield Finding(

@@ -7,6 +7,7 @@ from math import inf
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.vigour.spreading import WELCOME
 from bedfellow.rules.words import listed
 from bedfellow.schema.geometry import Point, cuts, distance_to, inside, nearest_on
 
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 RUNS = 4
 EDGES = ("lawn", "path", "paving", "gravel", "drive")
 LOOSE = ("gravel",)
-WELCOME = ("allowed", "tolerated")
 SUCKERING = ("tree", "shrub", "climber")
 SEEDS = 1
 

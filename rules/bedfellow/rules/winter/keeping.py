@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.border.phenology import share_of_month
 from bedfellow.rules.border.sight import elevation
-from bedfellow.rules.finding import Finding, Unjudged
+from bedfellow.rules.finding import UNRECOGNISED, Finding, Unjudged
 from bedfellow.rules.winter.skeleton import GROWN, skeleton
 from bedfellow.rules.words import listed
 
@@ -71,6 +71,9 @@ def static(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
     left, right = border.frontage()
     styles = {bed.style for bed in border.plan.borders} | {border.plan.brief.style if border.plan.brief else None}
     if right - left <= 0 or "mixed" not in styles or "formal" in styles:
+        return
+    if border.strangers:
+        yield UNRECOGNISED
         return
     green, rest = (
         [
