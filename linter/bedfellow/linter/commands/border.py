@@ -23,6 +23,7 @@ app = typer.Typer(
     help="Ask a plan how large, how light, in what flower and how covered it will be.",
 )  # fmt: skip
 ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
+HIGHEST, CELL = 1_000, 0.25  # m
 PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
 SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
 SeasonsOption = Annotated[str, typer.Option(help="Growing seasons after planting, such as 1,3,10.")]
@@ -81,6 +82,8 @@ def light(
     border = _border(plan, records)
     if border.plan.site.latitude is None:
         refuse(f"{plan} does not say the latitude, without which nothing is known of light")
+    if not height <= HIGHEST:
+        refuse(f"--height is {height:g}; write metres above the ground up to {HIGHEST}, such as 0.3")
     if at:
         _light_at(border, (*point(at), height), season, form, output)
     elif ground:
@@ -150,10 +153,13 @@ def _light_of_plants(border: Border, season: int, form: Form, output: Path | Non
 
 def _light_on_the_ground(border: Border, season: int, form: Form, output: Path | None) -> None:
     from bedfellow.linter.report.plain import as_json
+    from bedfellow.rules.words import metres
 
     if not border.plan.borders:
         refuse("the plan has no border to make a map of")
-    columns, rows, shares = border.light_map(season)
+    columns, rows, shares = border.light_map(season, CELL)
+    if not shares or not columns:
+        refuse("the border is too narrow for a map")
     if form is Form.json:
         write(as_json({"season": season, "x": columns, "y": rows, "share_of_beam": shares}), output)
         return
@@ -162,7 +168,8 @@ def _light_on_the_ground(border: Border, season: int, form: Form, output: Path |
         "".join(" " if value is None else str(min(9, int(value * 10))) for value in row) for row in reversed(shares)
     ]
     head = f"Share of the open site's beam on the ground, {half}, season {season}, in "
-    scale = "tenths (9 is 90% or more).\nA digit is 25 cm; the front is below.\n\n"
+    cell = columns[1] - columns[0] if len(columns) > 1 else CELL
+    scale = f"tenths (9 is 90% or more).\nA digit is {metres(cell)}; the front is below.\n\n"
     write(head + scale + "\n".join(lines) + "\n", output)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil
+from math import ceil, sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from bedfellow.rules.border.crown import Crown
@@ -24,6 +24,7 @@ HALF_UP = 0.5
 
 NOBODY = -1  # in place of a planting's number, for a place that belongs to none
 HAND = 0.1  # m above the ground
+MOST_CELLS = 50_000  # of a map of the ground
 
 
 class Month(NamedTuple):
@@ -138,13 +139,15 @@ class Shade(Seasons):
     def light_map(self, season: int, cell: float = 0.25) -> tuple[list[float], list[float], list[list[float | None]]]:
         """(x of columns, y of rows, share of the open site's beam from April to September a hand above the ground).
 
-        Rows from the front; None outside the beds. In the south from October to March.
+        Rows from the front; None outside the beds. In the south from October to March. Cells are larger on endless ground.
         """
         import numpy as np
 
         from bedfellow.schema.geometry import inside
 
         corners = [point for bed in self.plan.borders for point in bed.outline]
+        wide, deep = (max(ends) - min(ends) for ends in zip(*corners, strict=True))
+        cell = max(cell, sqrt(wide * deep / MOST_CELLS), max(wide, deep) / MOST_CELLS)
         columns, rows = (
             [float(value) for value in np.arange(min(ends) + cell / 2, max(ends), cell)]
             for ends in zip(*corners, strict=True)
