@@ -69,6 +69,13 @@ def test_trees_measured_in_streets(heights: dict[int, float], grown: float, year
         assert found == pytest.approx(height, rel=0.10 if year > 5 else 0.20), year
 
 
+def test_crowns_measured_in_streets() -> None:
+    # The same, Acer palmatum: crowns widen almost evenly, so that the curve is short of them after year 10.
+    for year, crown in {5: 1.43, 10: 2.40, 20: 4.68, 30: 6.83}.items():
+        found = woody_size(7.2, 40, 0.3, year, 2.40)
+        assert (1 - 0.35) * crown <= found <= 1.1 * crown, (year, found)
+
+
 def test_a_plant_supplied_full_grown_stays() -> None:
     assert woody_size(2.0, 10, 2.2, 5) == 2.2
 

@@ -7,8 +7,8 @@ import pytest
 
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.border.light import clear_beam, daily, days, directions_to, light, sky
-from bedfellow.rules.border.rays import Array, Whole, screens, solids
-from bedfellow.rules.border.sun import declination, half_day
+from bedfellow.rules.border.rays import Array, Whole, screens, solids, transmitted
+from bedfellow.rules.border.sun import declination, half_day, track
 
 NONE = solids([])
 OPEN = np.ones((0, 14))
@@ -158,3 +158,27 @@ def test_the_sky_without_and_behind_everything() -> None:
     ring = [(bearing, 30.0) for bearing in range(0, 360, 10)]
     # A horizon of 30° all round leaves cos² 30° of the light of an even sky.
     assert sky(*places((0, 0, 0)), 180, NONE, np.ones(0), None, ring) == pytest.approx([0.75], abs=0.02)
+
+
+@pytest.mark.parametrize("latitude", [-90, -78, 78, 90])
+def test_days_and_nights_that_last_for_months(latitude: float) -> None:
+    where = places((0, 0, 0.2))
+    sun = daily(*where, latitude, 180, NONE, np.ones((0, 2)), on_days=[172, 355], above=0)
+    assert sun.hours[0] == pytest.approx([24, 0] if latitude > 0 else [0, 24])
+    found = light(*where, latitude, 180, NONE, OPEN)
+    assert found.share == pytest.approx(1) and 0 <= found.march_hours[0] <= found.june_hours[0] <= 24.001
+
+
+# Computed for 2023 by the height of the sun at noon: how far a wall 2.00 m high casts its shadow.
+@pytest.mark.parametrize(
+    ("latitude", "day", "shadow"),
+    [(51.5, 355, 7.43), (51.5, 79, 2.53), (51.5, 172, 1.07), (40, 355, 4.00), (40, 79, 1.69), (40, 172, 0.59)],
+)
+def test_the_shadow_of_a_wall_at_noon(latitude: float, day: int, shadow: float) -> None:
+    wall = screens([(-99, 0, 99, 0, 0, 2.0, 0)])
+    near, beyond = shadow - 0.05, shadow + 0.05
+    # A front that faces north has the wall at its back in the south; on its other side the same wall shades nothing.
+    where = places((0, -near, 0), (0, -beyond, 0), (0, near, 0))
+    noon = max(track(latitude, day, 1).elevation)
+    passed = transmitted(*where, directions_to(np.array([noon]), np.array([180.0]), 0), np.inf, NONE, np.ones(0), wall)
+    assert passed[:, 0].tolist() == [0, 1, 1]

@@ -92,3 +92,17 @@ def test_a_drift_without_any_ground_is_told() -> None:
     )
     assert [(fault.code, fault.path) for fault in found] == [("PLAN-03", ("plants", 0, "outline"))]
     assert plan.lines == () and not plan.complete
+
+
+# Vernon et al., Landscape Architect's Pocket Book, rules of thumb: area over distance squared, staggered 1.1547 times that;
+# the last two rows by the square foot, and by a nursery's chart for 100 ft².
+@pytest.mark.parametrize(
+    ("centres", "area", "square", "staggered"),
+    [("20 cm", 1, 25.00, 28.87), ("30 cm", 1, 11.11, 12.83), ("45 cm", 1, 4.94, 5.70), ("60 cm", 1, 2.78, 3.21),
+     ("90 cm", 1, 1.23, 1.43), ("6 in", 0.3048**2, 4.000, 4.619), ("18 in", 0.3048**2, 0.444, 0.513),
+     ("8 in", 9.290304, 225, 259.8), ("12 in", 9.290304, 100, 115.5), ("3 ft", 9.290304, 11.11, 12.83)],
+)  # fmt: skip
+def test_how_many_fit(centres: str, area: float, square: float, staggered: float) -> None:
+    for grid, number in (("square", square), ("staggered", staggered)):
+        plan, _ = read(f"- {{key: GeM, name: Geranium macrorrhizum, {DRIFT}, centres: {centres}, grid: {grid}}}\n")
+        assert plan.lines[0].fitting == pytest.approx(number * 16 / area, rel=0.005)

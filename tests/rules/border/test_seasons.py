@@ -41,3 +41,12 @@ def test_dates_vary_by_the_season_not_by_the_month(grow) -> None:  # type: ignor
     north, south = grow(LINES), grow(LINES, latitude=-41)
     spreads = [border.varying(border.window(border.by_key["F"], "flower"))[1] for border in (north, south)]
     assert spreads[0] == pytest.approx(spreads[1], abs=0.3)
+
+
+def test_leaves_of_daffodils_die_some_weeks_after_the_flowers(grow, store) -> None:  # type: ignore[no-untyped-def]
+    # Pages of agricultural extension services: about 6 weeks after bloom, others 6 to 8; records are to a third of a month.
+    names = [name for name in store.names() if name.startswith("Narcissus ")]
+    border = grow("".join(f'- {{name: "{name}", at: [5, 3]}}\n' for name in names))
+    windows = [(border.window(p, "flower"), border.window(p, "in_leaf")) for p in border.plantings]
+    weeks = [(leaf.end.typical - flower.end.typical) % 365 / 7 for flower, leaf in windows if flower and leaf]
+    assert len(weeks) > 3 and 6 <= sum(weeks) / len(weeks) <= 8 and all(4 <= week <= 9 for week in weeks), weeks

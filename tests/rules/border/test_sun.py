@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta, timezone
-from math import radians, sin, tan
+from math import acos, cos, degrees, radians, sin, tan
 
 import numpy as np
 import pandas as pd
@@ -18,6 +18,14 @@ def test_the_example_of_reda_and_andreas() -> None:
     zenith, azimuth = position(moment, 39.742476, -105.1786)
     assert 90 - zenith == pytest.approx(39.872046, abs=0.02)
     assert azimuth == pytest.approx(194.340241, abs=0.02)
+    # The same example: on a slope of 30° turned 10° east of south; sunrise 06:12:43, and a sunset of the day in universal
+    # time, so of the evening before, 17:20:19.
+    height, turn, slope = radians(90 - zenith), radians(azimuth - 170), radians(30)
+    incidence = degrees(acos(sin(height) * cos(slope) + cos(height) * sin(slope) * cos(turn)))
+    assert incidence == pytest.approx(25.187, abs=0.03)
+    rise = rise_and_set(moment.date(), 39.742476, -105.1786, -7)[0]
+    fall = rise_and_set(moment.date() - timedelta(days=1), 39.742476, -105.1786, -7)[1]
+    assert (rise, fall) == pytest.approx((6 + 12 / 60 + 43 / 3600, 17 + 20 / 60 + 19 / 3600), abs=0.5 / 60)
 
 
 @pytest.mark.parametrize("latitude", [35, 52, 60, -35])
