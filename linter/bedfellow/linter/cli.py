@@ -16,11 +16,10 @@ import typer
 from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of
+from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Options, Result
-    from bedfellow.linter.settings import Settings
     from bedfellow.traits_db.library import Library
 
 app = typer.Typer(
@@ -74,7 +73,7 @@ def lint(
     _keep_plans(output, plans)
     if fail_new and former is None:
         _refuse("--fail-new needs the former result, with --former")
-    in_force = [_settings(plan, rules) for plan in plans]
+    in_force = [settings_of(plan, rules) for plan in plans]
     known = {code for settings in in_force for code in settings.checks}
     options = Options(_codes(only, known), _codes(without, known), _today(today))
     with data_in_words():
@@ -134,7 +133,7 @@ def about(
     from bedfellow.linter.report.page import page
     from bedfellow.rules.declaration import examples
 
-    settings = _settings(Path("any.plan.yaml"), rules)  # as for a plan in this folder
+    settings = settings_of(Path("any.plan.yaml"), rules)  # as for a plan in this folder
     check = settings.checks.get(code.upper())
     if check is None:
         _refuse(f"there is no check {code}; the checks are {', '.join(settings.checks)}")
@@ -224,15 +223,6 @@ def _codes(codes: list[str] | None, known: Collection[str]) -> tuple[str, ...]:
     if unknown:
         _refuse(f"there is no check {', '.join(unknown)}")
     return tuple(wanted)
-
-
-def _settings(plan: Path, rules: list[Path] | None) -> Settings:
-    from bedfellow.linter.settings import BadSettings, settings_for
-
-    try:
-        return settings_for(plan, rules or ())
-    except BadSettings as error:
-        _refuse(f"the settings are at fault:\n{error}")
 
 
 def _today(text: str | None) -> datetime.date:

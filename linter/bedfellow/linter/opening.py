@@ -1,8 +1,8 @@
-"""The plant data that a command reads."""
+"""The plant data and the settings that a command reads."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,6 +12,7 @@ import typer
 from bedfellow.linter.console import refuse
 
 if TYPE_CHECKING:
+    from bedfellow.linter.settings import Settings
     from bedfellow.traits_db.library import Data, Library
 
 RecordsOption = Annotated[
@@ -43,3 +44,13 @@ def data_of(records: list[Path] | None) -> Data:
     """The plant data that holds in this folder."""
     with data_in_words():
         return library_of(records or []).data_for(HERE)
+
+
+def settings_of(plan: Path, rules: Iterable[Path] | None = None) -> Settings:
+    """The settings in force for a plan, and what is wrong with them as a refusal. rules: further files of house rules."""
+    from bedfellow.linter.settings import BadSettings, settings_for
+
+    try:
+        return settings_for(plan, rules or ())
+    except BadSettings as error:
+        refuse(f"the settings are at fault:\n{error}")

@@ -94,8 +94,8 @@ def find(
 
     _one_of_layers(layer)
     store = data_of(records).store
-    musts = _asked([*(must or []), *(_of_site(site, store) if site else [])], within)
-    wishes = _asked(rather or [], within)
+    musts = asked_of([*(must or []), *(_of_site(site, store) if site else [])], within)
+    wishes = asked_of(rather or [], within)
     if not musts and not wishes and not layer:
         refuse(
             "say what the plant must be, such as 'height up to 60 cm'; 'bedfellow plants traits' lists what can be asked for"
@@ -171,7 +171,7 @@ def fill(
     from bedfellow.linter.report import gap
 
     spot = point(at)
-    musts, wishes = _asked(must or [], within), _asked(rather or [], within)
+    musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
     _one_of_layers(layer)
     options = Options()
     with data_in_words():
@@ -240,7 +240,8 @@ def _called(name: str, traits: TaxonTraits) -> str:
     return f"'{plain(name)}' is {kinds[traits.matched]} of\n" if traits.matched in kinds else ""
 
 
-def _asked(texts: Sequence[str], within: float) -> list[Asked]:
+def asked_of(texts: Sequence[str], within: float) -> list[Asked]:
+    """What sentences ask of a plant; a refusal for one that cannot be read."""
     from bedfellow.traits_db.search.asked import asked
 
     try:

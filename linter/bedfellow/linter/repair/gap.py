@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from math import ceil, dist, floor, inf, sqrt
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from bedfellow.linter.engine import Options
 from bedfellow.linter.repair.trial import Outcome, found, trial
@@ -24,6 +24,7 @@ from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.search.asked import Asked, asked
 from bedfellow.traits_db.search.search import Candidate, search
 
+T = TypeVar("T")
 SEASON = 10
 KEY = "gap"
 # Common practice, all in metres: leaves may lean so far over the edge of a bed; a canopy clears what stands below it by so
@@ -68,15 +69,7 @@ class Place(NamedTuple):
         """The words of plant labels for plants that get here what they want, by the limits of LIGHT-01 and LIGHT-02."""
         if self.june is None or self.midday is None or self.share is None:
             return ()
-        sun, shade = (declarations()[code].limits() for code in ("LIGHT-01", "LIGHT-02"))
-        words = []
-        if self.june >= sun["warning_hours"] and self.share >= sun["warning_share"]:
-            words.append("full sun")
-        if not (self.june > shade["hours"] and self.share > shade["share"] and self.midday >= shade["midday_hours"]):
-            words.append("part shade")
-        if self.june < sun["error_hours"] or self.share < sun["error_share"]:
-            words.append("full shade")
-        return tuple(words)
+        return labels(self.june, self.midday, self.share)
 
 
 class Filler(NamedTuple):
@@ -197,14 +190,25 @@ def _poorest(border: Border) -> tuple[int, ...]:
     return tuple(sorted(shares, key=lambda month: (shares[month], month))[:3])
 
 
-def wanted(offered: Place) -> list[Asked]:
+def labels(june: float, midday: float, share: float) -> tuple[str, ...]:
+    """The words of plant labels for what gets that sun and wants it; arguments as in `Place`."""
+    sun, shade = (declarations()[code].limits() for code in ("LIGHT-01", "LIGHT-02"))
+    words = []
+    if june >= sun["warning_hours"] and share >= sun["warning_share"]:
+        words.append("full sun")
+    if not (june > shade["hours"] and share > shade["share"] and midday >= shade["midday_hours"]):
+        words.append("part shade")
+    if june < sun["error_hours"] or share < sun["error_share"]:
+        words.append("full shade")
+    return tuple(words)
+
+
+def wanted(soil: Soil, minimum_temperature: float | None, light: Sequence[str]) -> list[Asked]:
     """What a place asks of a plant."""
-    soil = offered.soil
     texts = [f"ph tolerated {soil.ph[0]:g} to {soil.ph[1]:g}"] if soil.ph else []
     texts += [f"moisture {soil.moisture}"] if soil.moisture else []
-    if offered.minimum_temperature is not None:
-        texts.append(f"minimum temperature {offered.minimum_temperature:g}")
-    texts += [f"light {' or '.join(offered.light)}"] if offered.light else []
+    texts += [f"minimum temperature {minimum_temperature:g}"] if minimum_temperature is not None else []
+    texts += [f"light {' or '.join(light)}"] if light else []
     return [asked(text) for text in texts]
 
 
@@ -213,8 +217,11 @@ def fillers(
     options: Options, tell: Callable[[int], None] = lambda done: None,
 ) -> Fillers:  # fmt: skip
     """The plants that suit a place best, each judged at it. tell: is told how many have been judged."""
-    answer = search(border.store, [*wanted(offered), *must], rather, layer)
-    suited = _varied(_suited(border, offered, answer.candidates))
+    asks = wanted(offered.soil, offered.minimum_temperature, offered.light)
+    answer = search(border.store, [*asks, *must], rather, layer)
+    suited = varied(
+        _suited(border, offered, answer.candidates), lambda filler: (filler.candidate.traits.name, filler.fit)
+    )
     before = found(border, options)
     good: list[Filler] = []
     refused: list[Filler] = []
@@ -235,16 +242,18 @@ def line_of(filler: Filler, at: Point) -> Line:
     return Line(("plants",), filler.candidate.traits.name, KEY, at=tuple((round(x, 2), round(y, 2)) for x, y in places))
 
 
-def _varied(suited: Iterable[Filler]) -> list[Filler]:
-    """Best first, but each further one of a genus waits a little longer, so that a designer has a choice."""
-    by_fit = sorted(suited, key=lambda filler: (-filler.fit, filler.candidate.traits.name))
+def varied(suited: Iterable[T], told: Callable[[T], tuple[str, float]]) -> list[T]:
+    """Best first, but each further one of a genus waits a little longer, so that a designer has a choice.
+
+    told: the name and the fit of one.
+    """
     seen: Counter[str] = Counter()
     ranked = []
-    for filler in by_fit:
-        genus = filler.candidate.traits.name.split()[0]
-        ranked.append((-filler.fit * LATER ** seen[genus], filler.candidate.traits.name, filler))
+    for name, fit, one in sorted(((*told(one), one) for one in suited), key=lambda entry: (-entry[1], entry[0])):
+        genus = name.split()[0]
+        ranked.append((-fit * LATER ** seen[genus], name, one))
         seen[genus] += 1
-    return [filler for *_, filler in sorted(ranked, key=lambda entry: entry[:2])]
+    return [one for *_, one in sorted(ranked, key=lambda entry: entry[:2])]
 
 
 def _suited(border: Border, offered: Place, candidates: Sequence[Candidate]) -> Iterator[Filler]:

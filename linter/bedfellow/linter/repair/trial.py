@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, judge, one_a_cause
 from bedfellow.rules.border.border import Border
-from bedfellow.rules.finding import Finding
+from bedfellow.rules.finding import LEVELS, Finding
 
 if TYPE_CHECKING:
     from bedfellow.schema.plan import Line
@@ -35,9 +35,13 @@ def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], opti
 
 
 def compared(before: Sequence[Finding], after: Sequence[Finding]) -> Outcome:
-    """What two judgements do not share."""
+    """What two judgements do not share; what was a warning and is an error is new."""
     were, are = ({fingerprint(finding): finding for finding in findings} for findings in (before, after))
     return Outcome(
-        tuple(finding for print_, finding in are.items() if print_ not in were),
+        tuple(
+            finding
+            for print_, finding in are.items()
+            if print_ not in were or LEVELS.index(finding.level) > LEVELS.index(were[print_].level)
+        ),
         tuple(finding for print_, finding in were.items() if print_ not in are),
     )

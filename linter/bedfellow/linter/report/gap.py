@@ -4,43 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import isfinite
-from textwrap import fill
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.page import CAUTION, WIDTH
-from bedfellow.linter.report.plain import as_json, plain
+from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.parts import filled, told, year
+from bedfellow.linter.report.plain import as_json
 from bedfellow.linter.table import share, table
 from bedfellow.rules.words import listed, metres, months
 
 if TYPE_CHECKING:
     from bedfellow.linter.repair.gap import Filler, Fillers, Place
-    from bedfellow.rules.finding import Finding
 
-INITIALS = "JFMAMJJASOND"
 SHOWN = 3  # of those that were left out for what they would bring
 
 
 def in_words(offered: Place, found: Fillers) -> str:
     """The place, a table of plants, and what was left out and why."""
-    parts = [_filled(_offer(offered))]
+    parts = [filled(_offer(offered))]
     if found.good:
         rows = [
             (
                 filler.candidate.traits.name, share(filler.fit), filler.number,
                 f"{metres(round(filler.height, 2))} × {metres(round(filler.spread, 2))}",
-                "".join(letter if n in filler.months else "·" for n, letter in enumerate(INITIALS, 1)), _also(filler),
+                year(filler.months), _also(filler),
             )
             for filler in found.good
         ]  # fmt: skip
         parts.append(table(("plant", "fit", "number", "height × spread", "to look at", "besides"), rows))
     else:
         parts.append("No plant of the store is known to suit this place.\n")
-    parts += [_filled(text) for text in _left_out(found)]
-    return "\n".join([*parts, _filled(CAUTION)])
-
-
-def _filled(text: str) -> str:
-    return fill(plain(text), WIDTH) + "\n"
+    parts += [filled(text) for text in _left_out(found)]
+    return "\n".join([*parts, filled(CAUTION)])
 
 
 def _offer(offered: Place) -> str:
@@ -101,13 +95,9 @@ def _row(filler: Filler) -> dict[str, object]:
     return {
         "name": filler.candidate.traits.name, "fit": filler.fit, "number": filler.number, "height": round(filler.height, 2),
         "spread": round(filler.spread, 2), "light": filler.candidate.traits.words("light"), "months": filler.months,
-        "in_the_border": filler.known, "new": [_told(finding) for finding in filler.outcome.new],
-        "gone": [_told(finding) for finding in filler.outcome.gone],
+        "in_the_border": filler.known, "new": [told(finding) for finding in filler.outcome.new],
+        "gone": [told(finding) for finding in filler.outcome.gone],
     }  # fmt: skip
-
-
-def _told(finding: Finding) -> dict[str, object]:
-    return {"code": finding.code, "level": finding.level, "keys": finding.keys, "message": finding.message}
 
 
 def _rounded(figure: float | None) -> float | None:

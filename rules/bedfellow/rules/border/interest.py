@@ -24,13 +24,16 @@ def of_interest(border: Seasons, least: float) -> dict[int, list[Planting]]:
     return found
 
 
-def strength_by_month(border: Seasons, planting: Planting, least: float) -> dict[int, int]:
-    """Month to how much there is to look at for at least a share of it: 0 nothing, 1 slight (or evergreen) to 3 strong."""
+def strength_by_month(border: Seasons, planting: Planting, least: float, leaves: bool = True) -> dict[int, int]:
+    """Month to how much there is to look at for at least a share of it: 0 nothing, 1 slight (or evergreen) to 3 strong.
+
+    leaves: evergreen ones count.
+    """
     windows = {organ: window for organ in ORGANS if (window := border.window(planting, organ))}
     found = {}
     for month in range(1, 13):
         cut = border.cut_down(planting, month)
-        leafy = planting.evergreen and not (cut and planting.rises_yearly)
+        leafy = leaves and planting.evergreen and not (cut and planting.rises_yearly)
         strengths = [
             window.strength
             for organ, window in windows.items()

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import dist, inf
 from typing import Any
 
 from bedfellow.rules.border.roots import root_protection_radius
-from bedfellow.schema.geometry import staggered_grid
+from bedfellow.schema.geometry import Point, staggered_grid
 from bedfellow.schema.place import Path
 from bedfellow.schema.plan import Line
 from bedfellow.schema.units import Supplied
@@ -127,7 +128,15 @@ def members(line: Any) -> tuple[tuple[float, float], ...]:
         return tuple(line.at)
     if not line.outline:
         return ()
-    return staggered_grid(line.outline, line.number, line.key, line.holes, line.ground)
+    return _on_grid(line.outline, line.number, line.key, line.holes, line.ground)
+
+
+@lru_cache(maxsize=512)
+def _on_grid(
+    outline: tuple[Point, ...], number: int, key: str, holes: tuple[tuple[Point, ...], ...], ground: float | None
+) -> tuple[Point, ...]:
+    """Kept, as a plan is grown again with each change that is tried on it."""
+    return staggered_grid(outline, number, key, holes, ground)
 
 
 def line_of(plant: Any) -> Line:

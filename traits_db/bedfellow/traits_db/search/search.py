@@ -30,12 +30,18 @@ class Answer(NamedTuple):
     unknown: int
 
 
-def search(store: Store, must: Sequence[Asked], rather: Sequence[Asked] = (), layer: str = "") -> Answer:
+def search(
+    store: Store,
+    must: Sequence[Asked],
+    rather: Sequence[Asked] = (),
+    layer: str = "",
+    besides: Sequence[Condition] = (),
+) -> Answer:
     """Every plant below the genus that meets all of `must`; `rather` only moves plants up and down.
 
-    layer: one of `index.LAYERS`, or any.
+    layer: one of `index.LAYERS`, or any. besides: what must be met as well, and is not weighed.
     """
-    conditions = [condition for wanted in must for condition in wanted.conditions]
+    conditions = [*besides, *(condition for wanted in must for condition in wanted.conditions)]
     conditions += [Condition(LAYER, words=(layer,))] if layer else []
     names = store.matching(conditions)
     # A plant that is not grown for its bark has no window of it: only of other traits is the want of a value a gap.

@@ -1,0 +1,94 @@
+"""``bedfellow swap``: other plants in the place of those that a plan asks for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
+from bedfellow.linter.console import refuse, write
+from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.border import Border
+    from bedfellow.rules.border.planting import Planting
+
+app = typer.Typer(
+    no_args_is_help=True, add_completion=False, rich_markup_mode=None,
+    help="Find a substitute for a plant.",
+)  # fmt: skip
+
+
+@app.callback()
+def swap() -> None:
+    """Find a substitute for a plant."""
+
+
+@app.command()
+def find(
+    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    key: Annotated[str, typer.Argument(help="Key of the line whose plant cannot be had.")],
+    must: Annotated[
+        list[str] | None, typer.Argument(help="What a substitute must be besides, such as 'not hazards dogs'.")
+    ] = None,
+    rather: Annotated[list[str] | None, typer.Option(help="What it should be: moves plants up and down.")] = None,
+    within: Annotated[
+        float, typer.Option(min=1, max=100, help="How far a colour may lie from the one asked for (CIEDE2000).")
+    ] = 20.0,
+    most: Annotated[int, typer.Option(min=1, max=50, help="How many to show.")] = 4,
+    records: RecordsOption = None,
+    form: FormOption = Form.text,
+    output: OutputOption = None,
+) -> None:
+    """Tell what could stand in a plant's place: plants that keep its role and suit that very spot, best first.
+
+    Each is judged there as 'lint' would; one that would bring an error or a warning is not offered.
+    """
+    from bedfellow.linter.commands.plants import asked_of
+    from bedfellow.linter.engine import Options, border_of
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.repair.substitute import TRIED, substitutes
+    from bedfellow.linter.report import substitutes as report
+
+    musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
+    with data_in_words():
+        border, _ = border_of(plan, library_of(records or []))
+    if border is None:
+        refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
+    planting = _planting(border, plan, key)
+    elsewhere = [p.key for p in border.plantings if p.traits.name == planting.traits.name and p is not planting]
+    try:
+        with progress("trying each plant in its place", TRIED * most) as tell:
+            answer = substitutes(border, planting, musts, wishes, most, Options(settings=settings_of(plan)), tell)
+    except ValueError as error:
+        refuse(f"{plan}: {error}")
+    told = report.as_data if form is Form.json else report.in_words
+    write(told(planting, elsewhere, answer), output)
+    if not answer.good and not answer.near:
+        raise typer.Exit(1)
+
+
+def _planting(border: Border, plan: Path, key: str) -> Planting:
+    """The planting of a key, or of a name that one line alone has; a refusal in words where there is none."""
+    named = [p for p in border.plantings if p.key == key] or [p for p in border.plantings if p.line.name == key]
+    if len(named) != 1:
+        refuse(f"{plan}: {_no_planting(border, key, [p.key for p in named])}")
+    return named[0]
+
+
+def _no_planting(border: Border, key: str, several: list[str]) -> str:
+    from difflib import get_close_matches
+
+    if several:
+        return f"{key} stands in {', '.join(several)}; say which by its key"
+    strange = next((line for line in border.unknown_names if key in (line.key, line.name)), None)
+    if strange is not None:
+        told, near = f"no plant is called '{strange.name}'", list(border.near_names(strange.name))
+    elif key in border.by_key:
+        told, near = f"{key} was there before and stays; there is nothing to buy", []
+    else:
+        told = f"there is no line with the key '{key}'"
+        near = get_close_matches(key, [p.key for p in border.plantings], 3, 0.5)
+    return told + (f"; nearest: {', '.join(near)}" if near else "")

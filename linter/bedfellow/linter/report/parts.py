@@ -1,0 +1,30 @@
+"""What several reports are made of: a filled paragraph, the months of a year, a finding as data."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from textwrap import fill
+from typing import TYPE_CHECKING
+
+from bedfellow.linter.report.page import WIDTH
+from bedfellow.linter.report.plain import plain
+
+if TYPE_CHECKING:
+    from bedfellow.rules.finding import Finding
+
+INITIALS = "JFMAMJJASOND"
+
+
+def filled(text: str, rest: str = "") -> str:
+    """A paragraph filled to the width of a page; rest: what its further lines begin with."""
+    return fill(plain(text), WIDTH, subsequent_indent=rest) + "\n"
+
+
+def year(months: Collection[int]) -> str:
+    """Twelve letters, a dot for each month (1 to 12) that is not among them."""
+    return "".join(letter if number in months else "·" for number, letter in enumerate(INITIALS, 1))
+
+
+def told(finding: Finding) -> dict[str, object]:
+    """A finding as data, in short."""
+    return {"code": finding.code, "level": finding.level, "keys": finding.keys, "message": finding.message}

@@ -1,0 +1,1 @@
+"""Substitutes: one plant in the place of another."""
