@@ -20,6 +20,7 @@ import pytest
 import bedfellow.linter
 from bedfellow.linter.acceptances import judge_acceptances
 from bedfellow.linter.engine import Result, _assumptions, _pinned
+from bedfellow.linter.repair.swaps import role_losses
 from bedfellow.linter.report import drawing, text
 from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.border.border import Border
@@ -118,6 +119,8 @@ def readers(store: Any) -> dict[Item, set[str]]:
         _pinned(plan, Data(store, store.version))
         who = "PLAN-06"
         judge_acceptances(plan, said, datetime.date(2026, 11, 25), declarations())
+        who = "SWAP-02"
+        list(role_losses(border, border, (), {}))
         who = "settings"
         with_plan(Settings(), document, plan.settings)
         who = "report"

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import datetime
-import os
-import sys
 from collections.abc import Collection
 from dataclasses import replace
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,6 +13,8 @@ from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
 from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.report import ReportForm, report
+from bedfellow.linter.reporting import FailAt, FailAtOption, ReportFormOption, TodayOption, coloured, today_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Options, Result
@@ -30,29 +28,14 @@ RulesOption = Annotated[list[Path] | None, typer.Option("--rules", help="Files o
 DEMO = Path(__file__).with_name("demo")
 
 
-class Form(StrEnum):
-    text = "text"
-    json = "json"
-    sarif = "sarif"
-    gnu = "gnu"
-
-
-class FailAt(StrEnum):
-    error = "error"
-    warning = "warning"
-    note = "note"
-
-
 @app.command()
 def lint(
     plans: Annotated[list[Path], typer.Argument(help="Plan files.")],
-    form: Annotated[Form, typer.Option("--format", help="How to report.")] = Form.text,
+    form: ReportFormOption = ReportForm.text,
     output: Annotated[Path | None, typer.Option(help="Write the report to a file.")] = None,
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,
     without: Annotated[list[str] | None, typer.Option(help="Leave these codes out.")] = None,
-    fail_at: Annotated[
-        FailAt | None, typer.Option(help="Least level that fails; error, if no settings say otherwise.")
-    ] = None,
+    fail_at: FailAtOption = None,
     rules: RulesOption = None,
     former: Annotated[
         Path | None, typer.Option(help="A former result (SARIF), to tell what is new and what is gone.")
@@ -64,7 +47,7 @@ def lint(
         bool, typer.Option("--repairs", help="Try repairs, and tell for each finding one that mends it.")
     ] = False,
     records: RecordsOption = None,
-    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
+    today: TodayOption = None,
 ) -> None:
     """Judge plans and report what was found."""
     from bedfellow.linter.engine import Options, exit_status
@@ -75,7 +58,7 @@ def lint(
         _refuse("--fail-new needs the former result, with --former")
     in_force = [settings_of(plan, rules) for plan in plans]
     known = {code for settings in in_force for code in settings.checks}
-    options = Options(_codes(only, known), _codes(without, known), _today(today))
+    options = Options(_codes(only, known), _codes(without, known), today_of(today))
     with data_in_words():
         library = library_of(records or [])
         asked = [replace(options, settings=settings) for settings in in_force]
@@ -83,7 +66,7 @@ def lint(
         if repairs:
             results = [_with_repairs(result, library, wanted) for result, wanted in zip(results, asked, strict=True)]
     results = _with_former(results, former) if former else results
-    _write(_report(results, form, output is None), output)
+    _write(report(results, form, output is None and coloured()), output)
     statuses = [
         exit_status([result], fail_at.value if fail_at else settings.fail_at, fail_new)
         for result, settings in zip(results, in_force, strict=True)
@@ -113,8 +96,8 @@ def mend(
     from bedfellow.linter.report import mending
     from bedfellow.schema.reader import read_file
 
-    settings = _settings(plan, rules)
-    options = Options(today=_today(today), settings=settings)
+    settings = settings_of(plan, rules)
+    options = Options(today=today_of(today), settings=settings)
     document = read_file(plan)
     codes = _codes(only, settings.checks)
     with data_in_words(), progress("trying repairs") as tell:
@@ -148,7 +131,7 @@ def draw(
     output: Annotated[Path, typer.Option(help="SVG file to write.")],
     season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
     records: RecordsOption = None,
-    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
+    today: TodayOption = None,
 ) -> None:
     """Draw a plan to scale with its findings."""
     from bedfellow.linter.engine import Options
@@ -157,7 +140,7 @@ def draw(
 
     _keep_plans(output, [plan])
     with data_in_words():
-        result = judge(plan, library_of(records or []), Options(today=_today(today)))
+        result = judge(plan, library_of(records or []), Options(today=today_of(today)))
     try:
         picture = drawing(result, season)
     except ValueError as error:
@@ -180,24 +163,6 @@ def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plan
         target = folder / source.name
         _write(source.read_text("utf-8"), target)
         typer.echo(str(target))
-
-
-def _report(results: list[Result], form: Form, to_terminal: bool) -> str:
-    if form is Form.json:
-        from bedfellow.linter.report import json as chosen_json
-
-        return chosen_json.report(results)
-    if form is Form.sarif:
-        from bedfellow.linter.report import sarif
-
-        return sarif.report(results)
-    if form is Form.gnu:
-        from bedfellow.linter.report import gnu
-
-        return gnu.report(results)
-    from bedfellow.linter.report import text
-
-    return text.report(results, colour=to_terminal and sys.stdout.isatty() and not os.environ.get("NO_COLOR"))
 
 
 def _with_repairs(result: Result, library: Library, options: Options) -> Result:
@@ -223,21 +188,6 @@ def _codes(codes: list[str] | None, known: Collection[str]) -> tuple[str, ...]:
     if unknown:
         _refuse(f"there is no check {', '.join(unknown)}")
     return tuple(wanted)
-
-
-def _today(text: str | None) -> datetime.date:
-    if text is not None:
-        try:
-            return datetime.date.fromisoformat(text)
-        except ValueError:
-            _refuse(f"'{text}' is no date; write it as 2026-10-22")
-    epoch = os.environ.get("SOURCE_DATE_EPOCH")
-    if not epoch:
-        return datetime.date.today()
-    try:
-        return datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).date()
-    except (ValueError, OverflowError, OSError):
-        _refuse(f"SOURCE_DATE_EPOCH is '{epoch}', which is no time in seconds")
 
 
 def _keep_plans(output: Path | None, plans: list[Path]) -> None:

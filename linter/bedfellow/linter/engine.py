@@ -126,14 +126,15 @@ def lint_document(document: Document, source: Library | Store, options: Options)
         said, crashed = judge(border, options)
         unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
         kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)], settings.checks)
-        silent = {(code, "") for code in settings.checks if not _wanted(code, options)}
+        # A delivery is not judged here, so nobody knows whether an acceptance of a substitute is used.
+        silent = {(code, "") for code in settings.checks if not wanted(code, options) or code.startswith("SWAP-")}
         silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
         silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
-        about = (*_pinned(plan, data), *_assumptions(border), *_could_not(unjudged, border))
-        judged = [f for f in (*kept, *about) if _wanted(f.code, options)]
+        about = (*_pinned(plan, data), *_assumptions(border), *could_not(unjudged, border))
+        judged = [f for f in (*kept, *about) if wanted(f.code, options)]
         standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, settings.checks, silent)
         findings += [*standing, *at_fault]
-    findings = [f for f in findings if _wanted(f.code, options)] + _nothing(border)
+    findings = [f for f in findings if wanted(f.code, options)] + _nothing(border)
     faults = {id(finding): fault for finding, fault in told}
     result = Result(
         document, plan, border, (), accepted, settings.checks, faults, tuple(unjudged), tuple(crashed),
@@ -184,7 +185,8 @@ def exit_status(results: Iterable[Result], fail_at: str = "error", new_only: boo
     return status
 
 
-def _wanted(code: str, options: Options) -> bool:
+def wanted(code: str, options: Options) -> bool:
+    """A check is among those that command and settings ask for."""
     # The file itself is always judged: without it nothing else means anything.
     if code in ("PLAN-01", "PLAN-02"):
         return True
@@ -198,7 +200,7 @@ def judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], l
     said: list[Finding | Unjudged] = []
     crashed = []
     for declaration in options.settings.checks.values():
-        if not declaration.judges or not _wanted(declaration.code, options):
+        if not declaration.judges or not wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
             wanting = "the whole plan: some lines have no place or could not be read"
@@ -323,7 +325,8 @@ def wanting_in_words(name: str, words: Mapping[str, Sequence[str]]) -> str:
     return f"{name}: " + "; ".join(f"{listed(codes)} for want of {word}" for word, codes in words.items())
 
 
-def _could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
+def could_not(unjudged: Iterable[Unjudged], border: Border) -> list[Finding]:
+    """The note on all that could not be judged, where there is anything."""
     by_name = wanting(unjudged, border)
     if not by_name:
         return []

@@ -27,7 +27,7 @@ class Declaration:
     """One check: what it looks for, how, where the limit comes from, when it is right, how to mend it.
 
     settings: name to {default, unit, about, basis}; right_when: name to the case in which the finding would be wrong;
-    judge: ``module:function``; empty where the engine itself judges (PLAN).
+    judge: ``module:function``; empty where the engine itself judges (PLAN, SWAP).
     traits: what a plant must be known by to be judged; life_forms: those that are judged, empty for all.
     says, advises: templates (``words.told``) of the message and of what would mend it, one or several by case; without
     advises, mend stands for it. whole_plan: judged only when every line of the plan could be read and recognised.
@@ -76,16 +76,18 @@ class Declaration:
 
     def judged(self, border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
         """What the check says of a border, in the words of its file."""
-        for said in self.function()(border, limits):
-            if isinstance(said, Unjudged):
-                yield replace(said, code=self.code)
-                continue
-            yield replace(
-                said,
-                code=self.code,
-                message=told(_chosen(self.says, said.case), said.evidence),
-                mend=told(_chosen(self.advises, said.case), said.evidence) if self.advises else self.mend,
-            )
+        return map(self.worded, self.function()(border, limits))
+
+    def worded(self, said: Finding | Unjudged) -> Finding | Unjudged:
+        """What was found, in the words of the check's file."""
+        if isinstance(said, Unjudged):
+            return replace(said, code=self.code)
+        return replace(
+            said,
+            code=self.code,
+            message=told(_chosen(self.says, said.case), said.evidence),
+            mend=told(_chosen(self.advises, said.case), said.evidence) if self.advises else self.mend,
+        )
 
 
 def _chosen(words: Words, case: str) -> str:

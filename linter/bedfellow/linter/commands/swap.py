@@ -7,9 +7,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
+from bedfellow.linter.commands.shared import (
+    FileFormOption,
+    Form,
+    FormOption,
+    OutputOption,
+    SeparatorOption,
+    form_of_file,
+    separator_of,
+)
 from bedfellow.linter.console import refuse, write
 from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.report import ReportForm, report
+from bedfellow.linter.report.plain import plain
+from bedfellow.linter.reporting import FailAtOption, ReportFormOption, TodayOption, coloured, today_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -17,13 +28,8 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     no_args_is_help=True, add_completion=False, rich_markup_mode=None,
-    help="Find a substitute for a plant.",
+    help="Find a substitute for a plant, and check a delivery against its plan.",
 )  # fmt: skip
-
-
-@app.callback()
-def swap() -> None:
-    """Find a substitute for a plant."""
 
 
 @app.command()
@@ -50,7 +56,7 @@ def find(
     from bedfellow.linter.engine import Options, border_of
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.substitute import TRIED, substitutes
-    from bedfellow.linter.report import substitutes as report
+    from bedfellow.linter.report.substitutes import as_data, in_words
 
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
     with data_in_words():
@@ -64,10 +70,56 @@ def find(
             answer = substitutes(border, planting, musts, wishes, most, Options(settings=settings_of(plan)), tell)
     except ValueError as error:
         refuse(f"{plan}: {error}")
-    told = report.as_data if form is Form.json else report.in_words
+    told = as_data if form is Form.json else in_words
     write(told(planting, elsewhere, answer), output)
     if not answer.good and not answer.near:
         raise typer.Exit(1)
+
+
+@app.command()
+def check(
+    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    delivery: Annotated[
+        Path, typer.Argument(help="CSV, JSON or YAML file with key or ordered, and delivered, quantity, size.")
+    ],
+    form: ReportFormOption = ReportForm.text,
+    output: OutputOption = None,
+    file_form: FileFormOption = None,
+    separator: SeparatorOption = "comma",
+    fail_at: FailAtOption = None,
+    records: RecordsOption = None,
+    today: TodayOption = None,
+) -> None:
+    """Judge what was delivered against the plan: what was swapped, and what it breaks.
+
+    A row names a line of the plan by key or by what was ordered. Nothing is judged while any row is at fault.
+    """
+    from bedfellow.linter.engine import Options, exit_status, lint
+    from bedfellow.linter.repair.delivery import arrivals, unknown_columns
+    from bedfellow.linter.repair.swaps import checked
+    from bedfellow.linter.settings import with_plan
+    from bedfellow.traits_db.exchange.rows import BrokenFile, read_rows
+
+    if output is not None and output.resolve() in (plan.resolve(), delivery.resolve()):
+        refuse(f"{output} is what is to be judged; the report needs a name of its own")
+    settings, kind = settings_of(plan), form_of_file(delivery, file_form)
+    with data_in_words():
+        result = lint(plan, library_of(records or []), Options(today=today_of(today), settings=settings))
+    if result.border is None or result.plan is None:
+        refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
+    settings, _ = with_plan(settings, result.document, result.plan.settings)
+    try:
+        rows = read_rows(delivery, kind, separator_of(separator), unknown_columns)
+        came, faults = arrivals(rows, result.border)
+    except BrokenFile as broken:
+        refuse(f"{delivery}{f':{broken.line}' if broken.line else ''}: {broken}")
+    for fault in faults:
+        typer.echo(plain(f"{delivery}:{fault.line}: {fault.message}"), err=True)
+    if faults or not came:
+        refuse(f"{delivery}: {len(faults)} rows at fault, nothing was judged" if faults else f"{delivery} has no rows")
+    judged = checked(result.border, came, Options(today=today_of(today), settings=settings), result)
+    write(report([judged], form, output is None and coloured()), output)
+    raise typer.Exit(exit_status([judged], fail_at.value if fail_at else settings.fail_at))
 
 
 def _planting(border: Border, plan: Path, key: str) -> Planting:

@@ -5,10 +5,10 @@ role ─→ asked of the store ─→ what each would keep and lose ─→ the b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import exp, log
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from bedfellow.linter.engine import Options
 from bedfellow.linter.repair.gap import labels, varied, wanted
@@ -22,7 +22,6 @@ from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.search.asked import Asked, asked, nearness
 from bedfellow.traits_db.search.search import Candidate, search
 
-LIMITS = {"size": 0.2, "months": 0.6, "colour": 20.0}
 # Common practice: full-grown, a substitute is looked at from half to twice the size, and may lose one thing at most.
 SMALLEST, LARGEST, MOST_LOST = 0.5, 2.0, 1
 NEARLY = 1.5  # times the size, either way, that a herbaceous plant of the same role may have on other ground
@@ -69,8 +68,9 @@ def substitutes(
     old = role(border, planting)
     if old.wanting:
         raise ValueError(f"of {planting.title} it is not known: {', '.join(old.wanting).replace('_', ' ')}")
+    limits = options.settings.limits_of(options.settings.checks["SWAP-02"])
     light, before = _light(border, planting), found(border, options)
-    asks, besides = [*_asks(border, planting, old, light), *must], _whole(planting, old)
+    asks, besides = [*_asks(border, planting, old, light), *must], _whole(planting, old, limits)
     seen = {planting.traits.name}
     good: list[Substitute] = []
     refused: list[Substitute] = []
@@ -79,7 +79,7 @@ def substitutes(
         found = search(border.store, asks, rather, besides=conditions).candidates
         fresh = [candidate for candidate in found if candidate.traits.name not in seen]
         seen.update(candidate.traits.name for candidate in fresh)
-        return list(_suited(border, planting, old, fresh))
+        return list(_suited(border, planting, old, fresh, limits))
 
     def tried(some: Sequence[Substitute]) -> int:
         """How many of them were tried until there were enough."""
@@ -139,12 +139,12 @@ def _asks(border: Border, planting: Planting, old: Role, light: Sequence[str]) -
     ]  # fmt: skip
 
 
-def _whole(planting: Planting, old: Role) -> list[Condition]:
+def _whole(planting: Planting, old: Role, limits: Mapping[str, Any]) -> list[Condition]:
     """What the store can be asked, at once for all its plants, of one that keeps the whole role."""
     conditions = [Condition("foliage", words=("evergreen",), refused=not old.evergreen)]
     if len(old.showiest) == 1:
         (organ,) = old.showiest
-        near = tuple(name for name in names() if nearness(old.colours[organ], (name,), LIMITS["colour"]))
+        near = tuple(name for name in names() if nearness(old.colours[organ], (name,), limits["colour"]))
         conditions.append(Condition(organ, words=near))
     if planting.herbaceous:
         sizes = ((name, planting.traits.measure(name)) for name in ("height", "spread"))
@@ -152,7 +152,9 @@ def _whole(planting: Planting, old: Role) -> list[Condition]:
     return conditions
 
 
-def _suited(border: Border, planting: Planting, old: Role, candidates: Sequence[Candidate]) -> Iterator[Substitute]:
+def _suited(
+    border: Border, planting: Planting, old: Role, candidates: Sequence[Candidate], limits: Mapping[str, Any]
+) -> Iterator[Substitute]:
     """The candidates of which enough is known and that lose no more than one thing."""
     there = {one.traits.name for one in border.plantings}
     lines = tuple(in_place(planting.line, candidate.traits.name) for candidate in candidates)
@@ -161,7 +163,7 @@ def _suited(border: Border, planting: Planting, old: Role, candidates: Sequence[
         new = role(alone, one)
         if new.wanting:
             continue
-        lost = tuple(losses(old, new, LIMITS))
+        lost = tuple(losses(old, new, limits))
         if len(lost) > MOST_LOST or (not alone.present(one, SEASON) and border.present(planting, SEASON)):
             continue
         yield Substitute(
@@ -169,17 +171,19 @@ def _suited(border: Border, planting: Planting, old: Role, candidates: Sequence[
             new,
             lost,
             candidate.traits.name in there,
-            _fit(candidate, old, new, planting, one),
+            _fit(candidate, old, new, planting, one, limits),
             Outcome((), ()),
         )
 
 
-def _fit(candidate: Candidate, old: Role, new: Role, planting: Planting, one: Planting) -> float:
+def _fit(
+    candidate: Candidate, old: Role, new: Role, planting: Planting, one: Planting, limits: Mapping[str, Any]
+) -> float:
     alike = [
         exp(-abs(log(has / had)))
         for had, has in ((old.height, new.height), (old.spread, new.spread))
         if had is not None and has is not None
     ]
     same = [float(planting.traits.word(name) == one.traits.word(name)) for name in ("life_form", "habit")]
-    parts = [*alike, *same, months_kept(old, new), colour_kept(old, new, LIMITS["colour"]), candidate.score]
+    parts = [*alike, *same, months_kept(old, new), colour_kept(old, new, limits["colour"]), candidate.score]
     return round(sum(parts) / len(parts), 3)
