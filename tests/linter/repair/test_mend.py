@@ -100,6 +100,24 @@ def test_a_canopy_is_raised(store: Store) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [("key: RhP, name: Rhododendron 'Koichiro Wada'", "SITE-01"), ("key: SpB, name: Spiraea betulifolia", "SEASON-01")],
+)
+def test_another_plant_or_one_more_only_when_the_design_may_change(store: Store, line: str, code: str) -> None:
+    site = "site: {latitude: 52.1, faces: S, ph: 7.6, texture: loam, moisture: moist well-drained, minimum_temperature: -9}"
+    bed = "border: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\nbrief: {must_have: [2], children: []}"
+    text = f"format: 1\n{site}\n{bed}\nplants:\n- {{{line}, at: [1.5, 1.5]}}\n"
+    assert code in prints(text, store).values() and not mended(text, store, "error").done
+    found = mended(text, store, "error", design=True)
+    assert [done.finding.code for done in found.done] == [code] and not found.left
+    assert not found.done[0].repair.keeps_design and code not in prints(found.document.text, store).values()
+    names = [plant["name"] for plant in found.document.data["plants"]]
+    if code == "SEASON-01":
+        february = store.find([names[1]])[names[1]].window("flower")  # type: ignore[union-attr]
+        assert february is not None and february.start.typical % 365 <= 59
+
+
 @pytest.fixture
 def plan(tmp_path: Path, store: Store, filled: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("XDG_CACHE_HOME", str(filled))

@@ -164,11 +164,23 @@ def _room(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at:
 
 def _nearest_free(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at: Point) -> Point | None:
     """The place on a grid of 20 cm, nearest to a point, with room enough; None where there is none."""
-    left, front, right, back = border.box
-    columns, rows = (range(ceil(low / STEP), floor(high / STEP) + 1) for low, high in ((left, right), (front, back)))
-    grid = [(round(column * STEP, 2), round(row * STEP, 2)) for column in columns for row in rows][:MOST_LOOKED_AT]
+    grid = _grid(border)
     nearest = sorted(grid, key=lambda point: (dist(point, at), point))
     return next((point for point in nearest if 2 * _room(border, bodies, point).free >= ENOUGH), None)
+
+
+def _grid(border: Border) -> list[Point]:
+    left, front, right, back = border.box
+    columns, rows = (range(ceil(low / STEP), floor(high / STEP) + 1) for low, high in ((left, right), (front, back)))
+    return [(round(column * STEP, 2), round(row * STEP, 2)) for column in columns for row in rows][:MOST_LOOKED_AT]
+
+
+def roomiest(border: Border) -> Point | None:
+    """The place on a grid of 20 cm with most room about it; None where there is none for a plant."""
+    bodies = _bodies(border)
+    room = {point: _room(border, bodies, point).free for point in _grid(border)}
+    best = max(room, key=lambda point: (room[point], point), default=None)
+    return best if best is not None and 2 * room[best] >= ENOUGH else None
 
 
 def _rises_to(border: Border, at: Point) -> float:

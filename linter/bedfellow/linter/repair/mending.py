@@ -52,7 +52,7 @@ def mend(
     while mended and len(done) < MOST:
         mended = False
         for finding in _at(result, level, codes):
-            for repair, text in _tries(result, finding, design):
+            for repair, text in _tries(result, finding, options, design):
                 after = lint_document(read_text(text, document.name), source, options)
                 judged += 1
                 tell(judged)
@@ -75,7 +75,7 @@ def offers(
     found = {}
     judged = 0
     for finding in result.findings:
-        for repair, text in _tries(result, finding, design=True):
+        for repair, text in _tries(result, finding, options, design=True):
             after = lint_document(read_text(text, result.document.name), source, options)
             judged += 1
             tell(judged)
@@ -98,10 +98,10 @@ def _at(result: Result, level: Level, codes: Sequence[str]) -> list[Finding]:
     return sorted(found, key=lambda finding: -LEVELS.index(finding.level))
 
 
-def _tries(result: Result, finding: Finding, design: bool) -> Iterator[tuple[Repair, str]]:
+def _tries(result: Result, finding: Finding, options: Options, design: bool) -> Iterator[tuple[Repair, str]]:
     if result.border is None:
         return
-    for repair in repairs(finding, result.border):
+    for repair in repairs(finding, result.border, options, design):
         if not (repair.keeps_design or design):
             continue
         try:
@@ -113,15 +113,19 @@ def _tries(result: Result, finding: Finding, design: bool) -> Iterator[tuple[Rep
 def _better(before: Result, after: Result, finding: Finding) -> bool:
     """The finding is gone, nothing is new or graver, no check failed, and nothing that was judged is judged no more.
 
-    A name that is found brings to light what nobody could judge before: that is not new.
+    One note often names several plants: a note is new where its code is. A name that is found brings to light what nobody
+    could judge before, of its plant and of the whole: that is not new.
     """
     were, are = ({fingerprint(f): f for f in result.findings if f.code not in TOLD} for result in (before, after))
-    revealed = finding.keys if finding.code == "STOCK-03" else ()
+    codes = {f.code for f in before.findings}
+    named = finding.code == "STOCK-03"
     for print_, now in are.items():
         new = print_ not in were or LEVELS.index(now.level) > LEVELS.index(were[print_].level)
-        if new and not set(now.keys) & set(revealed):
+        old_note = now.level == "note" and now.code in codes
+        if new and not old_note and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
             return False
     unjudged = {(entry.code, entry.key) for entry in after.unjudged} - {
         (entry.code, entry.key) for entry in before.unjudged
     }
-    return fingerprint(finding) not in are and not after.crashed and all(key in revealed for _, key in unjudged)
+    lost = [key for _, key in unjudged if not (named and key in ("", *finding.keys))]
+    return fingerprint(finding) not in are and not after.crashed and not lost

@@ -4,16 +4,19 @@ SPACE-01 -04 -05 -06 -07 -12, CLIMB-02, SITE-06, TREE-03 -04, SAFE-03   the plan
 LIGHT-01    it moves to the nearest place with sun enough        SPACE-02    the canopy is raised
 LAYER-01    it changes places with what stands before it         STOCK-01 -02, SPACE-08, COVER-02   the quantity
 STOCK-03    the name as it is accepted, or the nearest one
+SITE-01 -02 -03 -04, LIGHT-02, SAFE-01, VIGOUR-02 -03 -04, CLIMB-03   another plant that keeps its role
+SEASON-01, WINTER-01    a plant more, at the roomiest place
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
-from itertools import islice
+from itertools import chain, islice
 from math import cos, dist, pi, sin
 from typing import Any, NamedTuple
 
+from bedfellow.linter.engine import Options
 from bedfellow.linter.repair.edit import Edit
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.border.crown import widest_together
@@ -23,10 +26,12 @@ from bedfellow.rules.finding import Finding
 from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import Point, distance_to, inside
 from bedfellow.schema.place import Path
+from bedfellow.schema.values import MONTHS
 
 SEASON = 10
 # Common practice: m of a step and of the farthest move; a move up to NEAR leaves the design as it is; crowns may touch by
 # so much of the room that they need; so many places are tried for one plant, this far apart.
+WANTED = 2  # plants that are tried in place of one, or besides
 STEP, FARTHEST, NEAR, ROOM, TRIED, APART = 0.05, 2.0, 1.0, 0.95, 4, 0.2
 TURNS = 24
 SHARED = 0.3  # m of height that two crowns must share to be in each other's way
@@ -42,12 +47,14 @@ class Repair(NamedTuple):
     keys: tuple[str, ...]
 
 
-def repairs(finding: Finding, border: Border) -> Iterator[Repair]:
-    """What may mend a finding, the likeliest first; nothing for a plant that is locked."""
-    make = MENDS.get(finding.code)
-    if make is None:
-        return
-    for repair in make(finding, border):
+def repairs(finding: Finding, border: Border, options: Options, design: bool) -> Iterator[Repair]:
+    """What may mend a finding, the likeliest first; nothing for a plant that is locked.
+
+    design: what changes the design too.
+    """
+    makes = [make(finding, border) for make in (MENDS.get(finding.code),) if make]
+    makes += [make(finding, border, options) for make in (CHANGES.get(finding.code),) if make and design]
+    for repair in chain.from_iterable(makes):
         if not any((planting := border.by_key.get(key)) and planting.line.locked for key in repair.keys):
             yield repair
 
@@ -289,10 +296,74 @@ def _name(finding: Finding, border: Border) -> Iterator[Repair]:
         yield Repair(f"Write {name} for {finding.evidence['name']}", (Edit(finding.at, name),), True, finding.keys)
 
 
+# ---- another plant, or one more
+
+
+def _swap(finding: Finding, border: Border, options: Options) -> Iterator[Repair]:
+    from bedfellow.linter.repair.substitute import substitutes
+
+    planting = border.by_key.get(finding.keys[0]) if finding.keys else None
+    if planting is None or planting.kept or planting.line.mix or planting.line.traits:
+        return
+    try:
+        found = substitutes(border, planting, (), (), WANTED, options)
+    except ValueError:  # too little is known of the plant for another to keep its role
+        return
+    for one in (*found.good, *found.near):
+        name = one.candidate.traits.name
+        if finding.code in {gone.code for gone in one.outcome.gone}:
+            yield Repair(
+                f"Plant {name} in place of {planting.title}",
+                (Edit((*planting.path, "name"), name),),
+                False,
+                (planting.key,),
+            )
+
+
+def _add(finding: Finding, border: Border, options: Options) -> Iterator[Repair]:
+    from bedfellow.linter.repair.gap import NoRoom, fillers, line_of, place, roomiest
+    from bedfellow.traits_db.search.asked import asked
+
+    month = finding.evidence.get("month")
+    asks = (
+        [asked(f"flower {MONTHS[month - 1]}")]
+        if isinstance(month, int)
+        else [asked("foliage evergreen"), asked("height at least 60 cm")]
+    )
+    spot = roomiest(border)
+    data = border.plan.document.data
+    if spot is None or not isinstance(data.get("plants"), list):
+        return
+    try:
+        found = fillers(border, place(border, spot), asks, [], "", WANTED, options)
+    except NoRoom:
+        return
+    for filler in found.good:
+        line = line_of(filler, spot)
+        at = [[x, y] for x, y in line.at]
+        item = {"key": _key(line.name, set(border.by_key)), "name": line.name, "at": at[0] if len(at) == 1 else at}
+        number = f"{filler.number} of " if filler.number > 1 else ""
+        words = f"Add {number}{line.name} at ({spot[0]:g}, {spot[1]:g})"
+        yield Repair(words, (Edit(("plants", len(data["plants"])), item),), False, ())
+
+
+def _key(name: str, taken: set[str]) -> str:
+    """A key as designers make them: CoM for Cornus mas, with a number where that is taken."""
+    genus, *rest = name.replace("×", " ").split()
+    key = genus[:2] + next((word[0].upper() for word in rest if word[0].isalpha()), "")
+    return next(one for one in (key, *(f"{key}{n}" for n in range(2, len(taken) + 3))) if one not in taken)
+
+
 _MOVING: Sequence[str] = (
     "SPACE-01", "SPACE-04", "SPACE-05", "SPACE-06", "SPACE-07", "SPACE-12", "CLIMB-02", "SITE-06", "TREE-03", "TREE-04", "SAFE-03",
 )  # fmt: skip
 MENDS: dict[str, Callable[[Finding, Border], Iterator[Repair]]] = {
     **dict.fromkeys(_MOVING, _move), "LIGHT-01": _into_sun, "LAYER-01": _exchange, "SPACE-02": _raise, "STOCK-01": _quantity,
     "STOCK-02": _quantity, "SPACE-08": _quantity, "COVER-02": _quantity, "STOCK-03": _name, "STOCK-04": _name,
+}  # fmt: skip
+_SWAPPED: Sequence[str] = (
+    "SITE-01", "SITE-02", "SITE-03", "SITE-04", "LIGHT-02", "SAFE-01", "VIGOUR-02", "VIGOUR-03", "VIGOUR-04", "CLIMB-03",
+)  # fmt: skip
+CHANGES: dict[str, Callable[[Finding, Border, Options], Iterator[Repair]]] = {
+    **dict.fromkeys(_SWAPPED, _swap), "SEASON-01": _add, "WINTER-01": _add,
 }  # fmt: skip
