@@ -50,7 +50,9 @@ def no_partner(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | 
     """Fruit that is counted on, on plants that need a partner which the plan does not have: one finding names all."""
     alone = []
     for planting in border.plantings:
-        if border.window(planting, "fruit") is None or planting.traits.word("sex") == "male":
+        fruit = border.window(planting, "fruit")
+        slight = fruit is None or fruit.strength < limits["strength"]
+        if slight or planting.clipped or planting.traits.word("sex") == "male":
             continue
         needs = planting.traits.yes("needs_partner")
         if needs is None:

@@ -24,6 +24,9 @@ RENEWS = ("cut", "coppic", "pollard", "stool", "prun", "thin")
 def lopsided(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """One long run of the frontage has no form in January."""
     left, right = border.frontage()
+    brief, styles = border.plan.brief, {bed.style for bed in border.plan.borders}
+    if "meadow" in styles or (brief and brief.winter_matters is False):
+        return
     if right - left <= 0 or not any(view.side in ("front", "back") for view in border.views):
         return
     start, end = skeleton(border, GROWN, limits["height"]).gap
