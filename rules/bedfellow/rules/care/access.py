@@ -52,7 +52,9 @@ def _high_care(border: Border, planting: Planting) -> bool:
         any(w in task.task.lower() for w in STAKED) and planting.key in task.plants for task in border.plan.tasks
     )
     bedding = line.grown_as == "annual" or planting.life_form == "annual"
-    return bool(line.deadheaded or staked or (bedding and line.status not in ("allowed", "tolerated")))
+    return bool(
+        line.deadheaded or staked or (bedding and not line.fills and line.status not in ("allowed", "tolerated"))
+    )
 
 
 def _open_edges(border: Border) -> list[tuple[Point, Point]]:

@@ -59,9 +59,10 @@ def lifted_out_of_season(border: Border, limits: Mapping[str, Any]) -> Iterator[
         here = [border.month_here(month) for month in rest]
         if date[1] in here:
             continue
+        beside = date[1] in ((here[0] - 2) % 12 + 1, here[-1] % 12 + 1)
         where = "planted" if line.planted else "delivery" if line.delivery else ""
         yield Finding(
-            "error", (planting.key,), (*planting.path, where) if where else ("planted",),
+            "warning" if beside else "error", (planting.key,), (*planting.path, where) if where else ("planted",),
             {"plant": planting.title, "form": line.root_form, "month": date[1], "first": here[0], "last": here[-1]},
         )  # fmt: skip
 
