@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import inf
+from math import inf, pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.finding import Finding, Unjudged
@@ -45,7 +45,7 @@ def runner(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
         yield Finding(
             "error" if sourced else "warning", (planting.key,), planting.path,
             {"plant": planting.title, "key": planting.key, "depth": depth, "least": limits["depth"],
-             "edge": round(edge, 2), "length": round(2 * 3.1416 * limits["edge"]), "source": border.source(planting, "spread_mode")},
+             "edge": round(edge, 2) if edge < inf else None, "length": round(2 * pi * limits["edge"]), "source": border.source(planting, "spread_mode")},
             tuple((barrier.path, "the barrier") for barrier in barriers),
             case="shallow" if barriers else "bamboo" if bamboo else "runner",
         )  # fmt: skip
