@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import datetime
+import os
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program has it, before NumPy is imported
 
 from bedfellow.linter.engine import Options, Result, lint
 from bedfellow.traits_db.compile import compile_records
