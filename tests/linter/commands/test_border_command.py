@@ -80,6 +80,36 @@ def test_cover() -> None:
     assert "January" in run("cover", PLAN)[1]
 
 
+def test_sight(tmp_path: Path) -> None:
+    # A yew before a cranesbill hides it from the front, not from the back; a deciduous cornel is there in winter too.
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text(
+        "format: 1\nsite: {latitude: 52, faces: S}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\n"
+        "viewing: [{side: front}, {at: [3, 6], eye: 1.6, name: the kitchen}]\nplants:\n"
+        "- {key: TaB, name: Taxus baccata, at: [3, 0.6]}\n- {key: GeM, name: Geranium phaeum, at: [3, 2.4]}\n", "utf-8",
+    )  # fmt: skip
+    found = data("sight", str(plan), "--season", "10")
+    front, kitchen = found["places"]  # type: ignore[misc]
+    assert (front["name"], kitchen["name"], kitchen["at"], kitchen["eye"]) == ("front", "the kitchen", [3, 6], 1.6)
+    seen = {place["name"]: {plant["key"]: plant["seen"] for plant in place["plants"]} for place in (front, kitchen)}
+    assert seen["front"]["TaB"] == [1] * 12 and seen["front"]["GeM"][5] < 0.6 and seen["the kitchen"]["GeM"][5] == 1
+    assert seen["front"]["GeM"][0] is None and seen["the kitchen"]["TaB"][0] == 1
+    elevation = found["front_elevation"]
+    assert (elevation["left"], elevation["right"]) == (0, 6) and {len(month) for month in elevation["heights"]} == {60}  # type: ignore[index]
+    sizes = data("sizes", str(plan), "--seasons", "10")["plants"][0]["sizes"]["10"]  # type: ignore[index]
+    assert max(elevation["heights"][0]) == pytest.approx(sizes["height"]["typical"], abs=0.05)  # type: ignore[index]
+    status, output = run("sight", str(plan))
+    assert status == 0 and "the kitchen" in output and "Taxus baccata (TaB)" in output
+    assert "no border that could" in run("sight", str(shorn(plan)))[1]
+
+
+def shorn(plan: Path) -> Path:
+    """The plan without its border."""
+    lines = plan.read_text("utf-8").splitlines(True)
+    plan.write_text("".join(line for line in lines if not line.startswith(("border:", "viewing:"))), "utf-8")
+    return plan
+
+
 def test_unsure(tmp_path: Path) -> None:
     plan = tmp_path / "a.plan.yaml"
     plan.write_text(

@@ -52,7 +52,7 @@ NONSENSE = {
     "a bow": plan(bed="[[0, 0], [6, 4], [6, 0], [0, 4]]"),
     "a bed all hole": plan(more="structures: [{kind: building, outline: [[-1, -1], [7, -1], [7, 5], [-1, 5]], height: 3}]\n"),
     "a hole by a bridge": plan(bed="[[0, 0], [6, 0], [6, 4], [0, 4], [0, 0], [1, 1], [1, 3], [5, 3], [5, 1], [1, 1]]"),
-    "far away": plan(bed="[[0, 0], [900000, 0], [900000, 1], [0, 1]]", plants="- {key: F, name: Taxus baccata, at: [1.0e+9, 0]}\n"),
+    "far away": plan(bed="[[0, 0], [300, 0], [300, 0.2], [0, 0.2]]", plants="- {key: F, name: Taxus baccata, at: [1.0e+9, 0]}\n"),
     "the north pole": plan("latitude: 90, faces: S, warming: 60"),
     "midnight sun": plan("latitude: 66, longitude: 15.6, faces: N, warming: 10, horizon: [[0, 90], [180, 0]]"),
     "polar night": plan("latitude: -66, longitude: 180, north: 360, coast: 0", planted="9999-12"),
@@ -61,9 +61,9 @@ NONSENSE = {
 }  # fmt: skip
 ASKED = (
     ("sizes", "--seasons", "0,1,20"), ("light",), ("light", "3,1.1", "--season", "20"), ("light", "--ground"), ("calendar",),
-    ("cover", "--seasons", "0,20"),
+    ("cover", "--seasons", "20"), ("sight", "--season", "10"),
 )  # fmt: skip
-SHARES = {"share_of_beam", "beam", "sky", "any", "ground", "middle", "top"}
+SHARES = {"share_of_beam", "beam", "sky", "any", "seen", "ground", "middle", "top"}
 
 
 @pytest.fixture(autouse=True)

@@ -182,3 +182,10 @@ def test_the_shadow_of_a_wall_at_noon(latitude: float, day: int, shadow: float) 
     noon = max(track(latitude, day, 1).elevation)
     passed = transmitted(*where, directions_to(np.array([noon]), np.array([180.0]), 0), np.inf, NONE, np.ones(0), wall)
     assert passed[:, 0].tolist() == [0, 1, 1]
+
+
+def test_a_map_of_endless_ground_has_larger_cells(grow, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setattr("bedfellow.rules.border.shade.MOST_CELLS", 240)
+    columns, rows, shares = grow("- {name: Taxus baccata, at: [5, 3]}\n").light_map(3)
+    assert (len(columns), len(rows)) == (20, 12) == (len(shares[0]), len(shares))
+    assert columns[1] - columns[0] == pytest.approx(0.5)

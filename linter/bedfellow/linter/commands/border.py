@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, grown_border, rounded
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
+from bedfellow.linter.commands.sight import sight
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of
+from bedfellow.linter.opening import RecordsOption
 
 if TYPE_CHECKING:
     from bedfellow.linter.repair.unsure import Doubt
@@ -24,8 +26,6 @@ app = typer.Typer(
 )  # fmt: skip
 ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
 HIGHEST, CELL = 1_000, 0.25  # m
-PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
-SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
 SeasonsOption = Annotated[str, typer.Option(help="Growing seasons after planting, such as 1,3,10.")]
 
 
@@ -41,7 +41,7 @@ def sizes(
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import table
 
-    years, border = _seasons(seasons), _border(plan, records)
+    years, border = _seasons(seasons), grown_border(plan, records)
     if form is Form.json:
         rows = []
         for planting in border.plantings:
@@ -49,7 +49,7 @@ def sizes(
             rows.append(
                 {
                     "key": planting.key, "name": planting.traits.name, "wanting": border.wanting_size(planting),
-                    "sizes": {str(year): _rounded(size._asdict()) if size else None for year, size in grown.items()},
+                    "sizes": {str(year): rounded(size._asdict()) if size else None for year, size in grown.items()},
                 }
             )  # fmt: skip
         write(as_json({"seasons": years, "plants": rows}), output)
@@ -79,7 +79,7 @@ def light(
     output: OutputOption = None,
 ) -> None:
     """Sun: at a place month by month, of every plant at midsummer and through the half year, or as a map of the ground."""
-    border = _border(plan, records)
+    border = grown_border(plan, records)
     if border.plan.site.latitude is None:
         refuse(f"{plan} does not say the latitude, without which nothing is known of light")
     if not height <= HIGHEST:
@@ -105,7 +105,7 @@ def _light_at(border: Border, place: tuple[float, float, float], season: int, fo
                     "at": place[:2],
                     "height": place[2],
                     "season": season,
-                    "months": [_rounded(m._asdict()) for m in months],
+                    "months": [rounded(m._asdict()) for m in months],
                 }
             ),
             output,
@@ -128,7 +128,7 @@ def _light_of_plants(border: Border, season: int, form: Form, output: Path | Non
     if form is Form.json:
         names = ("june_hours", "midday_hours", "march_hours", "share_of_beam")
         plants = [
-            {"key": p.key, "name": p.traits.name, **_rounded(dict(zip(names, figures, strict=True)))}
+            {"key": p.key, "name": p.traits.name, **rounded(dict(zip(names, figures, strict=True)))}
             for p, figures in rows
         ]
         write(as_json({"season": season, "plants": plants}), output)
@@ -190,10 +190,10 @@ def calendar(
     wanted = organ.strip().replace(" ", "_")
     if wanted and wanted not in (*ORGANS, "scent"):
         refuse(f"--organ is one of {', '.join(ORGANS).replace('_', ' ')} or scent, not '{organ}'")
-    border = _border(plan, records)
+    border = grown_border(plan, records)
     rows = list(_windows(border, (wanted,) if wanted else (*ORGANS, "scent")))
     if form is Form.json:
-        write(as_json({"windows": [_rounded(row) for row in rows]}), output)
+        write(as_json({"windows": [rounded(row) for row in rows]}), output)
         return
     lines = []
     for row in rows:
@@ -247,17 +247,20 @@ def cover(
     from bedfellow.linter.table import share, table
     from bedfellow.schema.values import FIRST_DAYS, MONTHS
 
-    years, border = _seasons(seasons), _border(plan, records)
+    years, border = _seasons(seasons), grown_border(plan, records)
     if not border.plan.borders:
         refuse(f"{plan} has no border whose ground could be covered")
     by_year = {year: [border.cover_by_layer(year, FIRST_DAYS[month] + 14) for month in range(12)] for year in years}
     if form is Form.json:
         write(
-            as_json({"seasons": {str(year): [_rounded(m) for m in months] for year, months in by_year.items()}}), output
+            as_json({"seasons": {str(year): [rounded(m) for m in months] for year, months in by_year.items()}}), output
         )
         return
     rows = [(MONTHS[month], *(share(by_year[year][month]["any"]) for year in years)) for month in range(12)]
     write(table(("ground under leaves, season", *map(str, years)), rows), output)
+
+
+app.command()(sight)
 
 
 @app.command()
@@ -275,7 +278,7 @@ def unsure(
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import table
 
-    border = _border(plan, records)
+    border = grown_border(plan, records)
     whole = sum(len(trial.plans) for trial in trials(border))
     with progress("judging the plan with other facts", whole) as tell:
         found = doubts(border, Options(), tell)
@@ -318,21 +321,6 @@ def _all_codes(doubt: Doubt) -> list[str]:
     return sorted({finding.code for finding in (*doubt.new, *doubt.gone)} | set(doubt.unjudged))
 
 
-def _border(file: Path, records: list[Path] | None) -> Border:
-    """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
-    from bedfellow.linter.engine import border_of
-
-    with data_in_words():
-        border, faults = border_of(file, library_of(records or []))
-    if border is None:
-        refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
-    if faults:
-        typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
-    if not border.plantings:
-        refuse(f"no plant in {file} was recognised")
-    return border
-
-
 def _seasons(text: str) -> list[int]:
     try:
         found = [int(part) for part in text.split(",")]
@@ -341,19 +329,6 @@ def _seasons(text: str) -> list[int]:
     if not found or not all(0 <= season <= 20 for season in found):
         refuse(f"--seasons is '{text}'; write seasons from 0 to 20, such as 1,3,10")
     return sorted(set(found))
-
-
-def _rounded(values: dict[str, Any]) -> dict[str, Any]:
-    """Figures to the third place, those inside a measure too."""
-    return {name: _round(value) for name, value in values.items()}
-
-
-def _round(value: Any) -> Any:
-    if isinstance(value, float):
-        return round(value, 3)
-    if isinstance(value, tuple) and hasattr(value, "_asdict"):
-        return _rounded(value._asdict())
-    return value
 
 
 def _day(day: float) -> str:

@@ -36,7 +36,11 @@ class Seen(NamedTuple):
 
     def walking(self) -> float:
         """Share seen by somebody who walks along, the mean of a side's places; from the side that sees most."""
-        return max(float((self.weights @ shares).mean() / self.weights.sum()) for shares in self.shares)
+        return max(self.means())
+
+    def means(self) -> tuple[float, ...]:
+        """Share seen from each viewing place; of a side the mean of its places."""
+        return tuple(float((self.weights @ shares).mean() / self.weights.sum()) for shares in self.shares)
 
 
 class Outlook(Shade):
@@ -110,6 +114,21 @@ class Outlook(Shade):
             planting.number: Seen(tuple(part[low:high] for part in by_view), weight)
             for (planting, _), low, high, weight in zip(placed, ends, ends[1:], weights, strict=False)
         }
+
+    def front_elevation(self, season: int, day: float) -> list[float]:
+        """Greatest height in m of what stands there on a day, at the middle of each 0.1 m of the run of frontage, left to right."""
+        from bedfellow.rules.border.sight import elevation
+
+        crowns = (
+            (x, crown)
+            for planting in self.of_the_bed
+            if not planting.supported
+            and self.present(planting, season)
+            and (crown := self.crown_on(planting, season, day))
+            for x, _ in planting.points
+        )
+        left, right = self.frontage()
+        return elevation(left, right, crowns)
 
     def share_of_frontage(self, plantings: Iterable[Planting], season: int) -> float:
         """Share of the run of frontage that the crowns of these plantings take up, and plants that are not known."""

@@ -1,0 +1,45 @@
+"""The grown border of a plan, for the commands that ask it something."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from bedfellow.linter.console import refuse
+from bedfellow.linter.opening import data_in_words, library_of
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.border import Border
+
+PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
+SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
+
+
+def grown_border(file: Path, records: list[Path] | None) -> Border:
+    """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
+    from bedfellow.linter.engine import border_of
+
+    with data_in_words():
+        border, faults = border_of(file, library_of(records or []))
+    if border is None:
+        refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
+    if faults:
+        typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
+    if not border.plantings:
+        refuse(f"no plant in {file} was recognised")
+    return border
+
+
+def rounded(values: dict[str, Any]) -> dict[str, Any]:
+    """Figures to the third place, those inside a measure too."""
+    return {name: _round(value) for name, value in values.items()}
+
+
+def _round(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, 3)
+    if isinstance(value, tuple) and hasattr(value, "_asdict"):
+        return rounded(value._asdict())
+    return value
