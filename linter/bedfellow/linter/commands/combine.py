@@ -1,0 +1,89 @@
+"""``bedfellow combine``: plants on a list, judged together without a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, SeparatorOption, separator_of
+from bedfellow.linter.console import refuse, write
+from bedfellow.linter.opening import RecordsOption, data_of
+
+if TYPE_CHECKING:
+    from bedfellow.traits_db.facts import TaxonTraits
+    from bedfellow.traits_db.snapshot import Store
+
+app = typer.Typer(add_completion=False, rich_markup_mode=None)
+HEADINGS = ("name", "plant", "taxon")  # of the column that names the plants
+MOST = 200  # plants that are compared one by one
+
+
+@app.command()
+def combine(
+    names: Annotated[list[str] | None, typer.Argument(help="Plants, by any of their names.")] = None,
+    file: Annotated[
+        Path | None, typer.Option("--list", help="A text with one name a line, or a CSV with a column 'name'.")
+    ] = None,
+    separator: SeparatorOption = "comma",
+    records: RecordsOption = None,
+    form: FormOption = Form.text,
+    output: OutputOption = None,
+) -> None:
+    """Judge plants that are to be sold or planted together: the site that all bear, layers, months, company, numbers.
+
+    No distance is known, so none is judged. Exit status 1 where no site suits all of them, or a name is not known.
+    """
+    from bedfellow.linter.report.combination import as_data, in_words
+    from bedfellow.rules.combination.combination import combined
+
+    store = data_of(records).store
+    plants, other, unknown = _plants(store, [*(names or []), *(_listed(file, separator) if file else [])])
+    if len(plants) > MOST:
+        refuse(f"{len(plants)} plants are more than can be looked at together; {MOST} are")
+    found = combined(plants, store)
+    write((as_data if form is Form.json else in_words)(found, other, unknown), output)
+    if unknown or found.leave_out:
+        raise typer.Exit(1)
+
+
+def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], dict[str, str], dict[str, list[str]]]:
+    """(the plants, each once; names written otherwise to the accepted one; names that are not known to the nearest)."""
+    from bedfellow.traits_db.names import name_key
+
+    found = store.find(written)
+    known = {name: traits for name, traits in found.items() if traits is not None and traits.rank != "genus"}
+    unknown = {name: store.near(name) for name in written if name not in known}
+    plants = list({traits.name: traits for traits in known.values()}.values())
+    if not plants:
+        near = sorted({one for some in unknown.values() for one in some})
+        refuse(
+            "name the plants, or a file with them"
+            if not written
+            else f"none of these plants is known; nearest: {', '.join(near) or 'none'}"
+        )
+    other = {name: traits.name for name, traits in known.items() if name_key(name) != name_key(traits.name)}
+    return plants, other, unknown
+
+
+def _listed(file: Path, separator: str) -> Iterator[str]:
+    """The names in a file: of a CSV with a heading, else a line each; what follows a # is left out."""
+    from bedfellow.traits_db.exchange.rows import BrokenFile, Row, read_rows
+
+    sign, first = separator_of(separator), None
+    try:
+        for row in read_rows(file, "csv", sign):
+            if not isinstance(row, Row):
+                raise BrokenFile(row.message, row.line)
+            column = next((name for name in HEADINGS if name in row.cells), None)
+            if column is None:
+                break
+            first = column
+            yield str(row.cells[column])
+        if first is None:
+            lines = (line.partition("#")[0].strip() for line in file.read_text("utf-8-sig").splitlines())
+            yield from (line for line in lines if line and line.casefold() not in HEADINGS)
+    except BrokenFile as broken:
+        refuse(f"{file}{f':{broken.line}' if broken.line else ''}: {broken}")

@@ -1,0 +1,66 @@
+"""``bedfellow combine``: a list from the command line or a file, in words and as data."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from bedfellow.linter.cli import app
+
+PAIR = ["Cornus mas", "Geranium macrorrhizum"]
+
+
+@pytest.fixture(autouse=True)
+def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
+
+
+def run(*words: str) -> tuple[int, str]:
+    result = CliRunner().invoke(app, ["combine", *words])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result.exit_code, result.output
+
+
+def test_a_list_in_words_and_as_data(tmp_path: Path) -> None:
+    status, output = run(
+        *PAIR, "Sedum spectabile", "Hosta 'Halcyon'", "Lavandula angustifolia 'Hidcote'", "Cornus maas"
+    )
+    assert (
+        status == 1 and "'Sedum spectabile' is Hylotelephium spectabile" in output and "nearest: Cornus mas" in output
+    )
+    assert all(
+        f"\n{heading}\n" in output for heading in ("Layers and company", "Through the year", "Cautions", "Delivery")
+    )
+    assert (
+        "There is none for all; without" in output
+        and "It takes a plan to judge" in output
+        and "No list of poisonous" in output
+    )
+    assert not any(code in output for code in ("SPACE-", "too close")), "no distance is known"
+    data = json.loads(run(*PAIR, "--format", "json")[1])
+    assert (
+        data["site"]["light"]
+        and data["areas_m2"] == [1, 3, 5]
+        and data["leave_out"] == []
+        and len(data["interest"]) == 12
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words", "status", "told"),
+    [
+        ("# spring\nCornus mas\nGeranium macrorrhizum # edge\n", (), 0, "Top: Cornus mas"), ("name,n\nCornus mas,3\nGeranium macrorrhizum,9\n", (), 0, "Top: Cornus mas"),
+        ("name;n\nCornus mas;3\n", ("--separator", "semicolon"), 0, "Top: Cornus mas"), ("name,n\nCornus mas\n", (), 2, ":2: 1 cells"),
+        ("", (), 2, "the file is empty"), ("Cornus maas\n", (), 2, "none of these plants is known; nearest: Cornus alba, Cornus mas"), (None, (), 2, "name the plants"),
+    ],
+)  # fmt: skip
+def test_a_list_from_a_file(tmp_path: Path, text: str | None, words: tuple[str, ...], status: int, told: str) -> None:
+    file = tmp_path / "list.csv"
+    if text is not None:
+        file.write_text(text, "utf-8")
+        words = ("--list", str(file), *words)
+    found, output = run(*words)
+    assert found == status and told in output, output
