@@ -64,3 +64,10 @@ def test_a_list_from_a_file(tmp_path: Path, text: str | None, words: tuple[str, 
         words = ("--list", str(file), *words)
     found, output = run(*words)
     assert found == status and told in output, output
+
+
+def test_pairs() -> None:
+    status, output = run("--pairs", *PAIR, "Hosta 'Halcyon'", "Lavandula angustifolia 'Hidcote'")
+    assert status == 0 and "4 plants, 6 pairs" in output and "by light" in output
+    data = json.loads(run("--pairs", "--format", "json")[1])
+    assert data["pairs"] > 500_000 and sum(data["partners"].values()) == 2 * data["sharing"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -28,6 +28,12 @@ def combine(
         Path | None, typer.Option("--list", help="A text with one name a line, or a CSV with a column 'name'.")
     ] = None,
     separator: SeparatorOption = "comma",
+    pairs: Annotated[
+        bool,
+        typer.Option(
+            "--pairs", help="Only count which pairs share a site, of a list of any length or of the whole store."
+        ),
+    ] = False,
     records: RecordsOption = None,
     form: FormOption = Form.text,
     output: OutputOption = None,
@@ -40,13 +46,27 @@ def combine(
     from bedfellow.rules.combination.combination import combined
 
     store = data_of(records).store
+    if pairs and not names and not file:
+        names = store.matching([])
     plants, other, unknown = _plants(store, [*(names or []), *(_listed(file, separator) if file else [])])
+    if pairs:
+        write(_pairs(plants, unknown, form), output)
+        raise typer.Exit(1 if unknown else 0)
     if len(plants) > MOST:
-        refuse(f"{len(plants)} plants are more than can be looked at together; {MOST} are")
+        refuse(f"{len(plants)} plants are more than can be looked at together; {MOST} are ('--pairs' takes any number)")
     found = combined(plants, store)
     write((as_data if form is Form.json else in_words)(found, other, unknown), output)
     if unknown or found.leave_out:
         raise typer.Exit(1)
+
+
+def _pairs(plants: Sequence[TaxonTraits], unknown: Mapping[str, Sequence[str]], form: Form) -> str:
+    from bedfellow.linter.report.pairs import as_data, in_words
+    from bedfellow.traits_db.combination.envelope import bears
+    from bedfellow.traits_db.combination.pairs import tally
+
+    told = as_data if form is Form.json else in_words
+    return told([traits.name for traits in plants], tally([bears(traits) for traits in plants]), unknown)
 
 
 def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], dict[str, str], dict[str, list[str]]]:
