@@ -127,14 +127,14 @@ def lint_document(document: Document, source: Library | Store, options: Options)
         unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
         kept, gave_way = one_a_cause([entry for entry in said if isinstance(entry, Finding)], settings.checks)
         # A delivery is not judged here, so nobody knows whether an acceptance of a substitute is used.
-        silent = {(code, "") for code in settings.checks if not wanted(code, options) or code.startswith("SWAP-")}
+        silent = {(code, "") for code in settings.checks if not _wanted(code, options) or code.startswith("SWAP-")}
         silent |= {(code, "") for code, _ in crashed} | {(entry.code, entry.key) for entry in unjudged}
         silent |= {(finding.code, key) for finding in gave_way for key in finding.keys}
         about = (*_pinned(plan, data), *_assumptions(border), *could_not(unjudged, border))
-        judged = [f for f in (*kept, *about) if wanted(f.code, options)]
+        judged = [f for f in (*kept, *about) if _wanted(f.code, options)]
         standing, accepted, at_fault = judge_acceptances(plan, judged, options.today, settings.checks, silent)
         findings += [*standing, *at_fault]
-    findings = [f for f in findings if wanted(f.code, options)] + _nothing(border)
+    findings = [f for f in findings if _wanted(f.code, options)] + _nothing(border)
     faults = {id(finding): fault for finding, fault in told}
     result = Result(
         document, plan, border, (), accepted, settings.checks, faults, tuple(unjudged), tuple(crashed),
@@ -185,8 +185,7 @@ def exit_status(results: Iterable[Result], fail_at: str = "error", new_only: boo
     return status
 
 
-def wanted(code: str, options: Options) -> bool:
-    """A check is among those that command and settings ask for."""
+def _wanted(code: str, options: Options) -> bool:
     # The file itself is always judged: without it nothing else means anything.
     if code in ("PLAN-01", "PLAN-02"):
         return True
@@ -200,7 +199,7 @@ def judge(border: Border, options: Options) -> tuple[list[Finding | Unjudged], l
     said: list[Finding | Unjudged] = []
     crashed = []
     for declaration in options.settings.checks.values():
-        if not declaration.judges or not wanted(declaration.code, options):
+        if not declaration.judges or not _wanted(declaration.code, options):
             continue
         if declaration.whole_plan and not border.complete:
             wanting = "the whole plan: some lines have no place or could not be read"

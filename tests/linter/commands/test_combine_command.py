@@ -40,6 +40,9 @@ def test_a_list_in_words_and_as_data(tmp_path: Path) -> None:
         and "No list of poisonous" in output
     )
     assert not any(code in output for code in ("SPACE-", "too close")), "no distance is known"
+    listed = "Ailanthus altissima is listed as invasive"
+    told = [run("Ailanthus altissima", *PAIR, *more)[1] for more in ((), ("--to", "EU"), ("--to", "Atlantis"))]
+    assert [listed in text for text in told] == [True, True, False]
     data = json.loads(run(*PAIR, "--format", "json")[1])
     assert (
         data["site"]["light"]

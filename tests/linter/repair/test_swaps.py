@@ -66,6 +66,8 @@ def test_what_was_swapped_and_what_it_breaks(tmp_path: Path) -> None:
     assert ("SWAP-02", "warning", "OsB") not in free and ("SWAP-01", "error", "SITE-01") in free
     held = "accepted: [{code: SWAP-02, keys: [OsB], reason: the client likes it}]\n"
     assert ("SWAP-02", "warning", "OsB") not in findings(tmp_path, rows, held)
+    (unread,) = (f for key, f in findings(tmp_path, rows, "mulch: {depth: deep}\n").items() if key[0] == "PLAN-02")
+    assert unread["path"] == ["mulch", "depth"], "what could not be read of the plan is told here too"
     status, output = check(tmp_path, rows)
     assert status == 1 and "SWAP-01  substitute breaks a pass" in output and "Caution: No list" in output
 

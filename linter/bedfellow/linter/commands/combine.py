@@ -34,6 +34,9 @@ def combine(
             "--pairs", help="Only count which pairs share a site, of a list of any length or of the whole store."
         ),
     ] = False,
+    country: Annotated[
+        str, typer.Option("--to", help="Where they are delivered, such as EU: whose lists of invasive plants are told.")
+    ] = "",
     records: RecordsOption = None,
     form: FormOption = Form.text,
     output: OutputOption = None,
@@ -55,7 +58,7 @@ def combine(
     if len(plants) > MOST:
         refuse(f"{len(plants)} plants are more than can be looked at together; {MOST} are ('--pairs' takes any number)")
     found = combined(plants, store)
-    write((as_data if form is Form.json else in_words)(found, other, unknown), output)
+    write((as_data if form is Form.json else in_words)(found, other, unknown, country), output)
     if unknown or found.leave_out:
         raise typer.Exit(1)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from bedfellow.linter.acceptances import judge_acceptances
-from bedfellow.linter.engine import Options, Result, could_not, wanted
+from bedfellow.linter.engine import Options, Result, could_not
 from bedfellow.linter.repair.delivery import Arrived
 from bedfellow.linter.repair.trial import compared, found
 from bedfellow.rules.border.border import Border
@@ -20,7 +20,10 @@ from bedfellow.schema.plan import Plan
 
 
 def checked(ordered: Border, came: Sequence[Arrived], options: Options, result: Result) -> Result:
-    """What is to be said of a delivery, in the place of what was said of the plan. result: of linting the plan."""
+    """What is to be said of a delivery, in the place of what was said of the plan.
+
+    result: of linting the plan; what could not be read of it is told again.
+    """
     delivered = Border(_delivered(ordered.plan, came, True), ordered.store)
     same_stock = Border(_delivered(ordered.plan, came, False), ordered.store)
     checks, limits = options.settings.checks, options.settings.limits_of
@@ -31,18 +34,18 @@ def checked(ordered: Border, came: Sequence[Arrived], options: Options, result: 
         ("SWAP-03", _smaller(same_stock, delivered, came, limits(checks["SWAP-03"]))),
         ("SWAP-04", _too_many(ordered, came, limits(checks["SWAP-04"]))),
     ):
-        if wanted(code, options):
+        if code not in options.settings.without:
             said += [checks[code].worded(entry) for entry in judged]
     unjudged = tuple(entry for entry in said if isinstance(entry, Unjudged))
     told = [*(entry for entry in said if isinstance(entry, Finding)), *could_not(unjudged, delivered)]
     standing, accepted, _ = judge_acceptances(ordered.plan, told, options.today, checks)
-    standing.sort(key=lambda f: (-LEVELS.index(f.level), result.document.span(f.at), f.code, f.keys, f.apart))
+    standing += [finding for finding in result.findings if id(finding) in result.faults]
+    standing.sort(key=lambda f: (-LEVELS.index(f.level), result.span(f), f.code, f.keys, f.apart))
     return replace(
         result,
         border=delivered,
         findings=tuple(standing),
         accepted=accepted,
-        faults={},
         unjudged=unjudged,
         notes_left_out=0,
     )

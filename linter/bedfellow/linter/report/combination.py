@@ -14,6 +14,7 @@ from bedfellow.rules.combination.ratio import AREAS
 from bedfellow.rules.combination.seasons import WINTER, date
 from bedfellow.rules.words import listed, metres, month, months
 from bedfellow.schema.traits import trait_table
+from bedfellow.traits_db.search.asked import NEAR
 
 if TYPE_CHECKING:
     from bedfellow.rules.combination.combination import Combination
@@ -24,13 +25,16 @@ MOST_PAIRS = 12
 LIKELY = 0.3  # chance from which a pair is told in words
 
 
-def in_words(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]]) -> str:
-    """Heading by heading. names: written otherwise to the accepted name; unknown: written so to the nearest names."""
+def in_words(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]], country: str) -> str:
+    """Heading by heading. names: written otherwise to the accepted name; unknown: written so to the nearest names.
+
+    country: to which they are delivered, whose lists of invasive plants alone are told; all where it is empty.
+    """
     sections = (
         ("Names", _names(names, unknown)), ("The site that all bear", _site(found)), ("Layers and company", _company(found)),
         ("Through the year", _year(found)), ("Leaves that die in view", _dying(found)), ("Bulbs under shrubs", _under(found)),
         ("Climbers", _climbers(found)), ("In flower together", _flowers(found)), ("What would complete it", _offers(found)),
-        ("Cautions", _cautions(found)), ("Delivery", _delivery(found)),
+        ("Cautions", _cautions(found, country)), ("Delivery", _delivery(found)),
     )  # fmt: skip
     parts = []
     for heading, said in sections:
@@ -124,7 +128,8 @@ def _flowers(found: Combination) -> Iterator[str]:
     )
     for one in likely[:MOST_PAIRS]:
         first, second = (f" ({listed(colours)})" if colours else "" for colours in one.colours)
-        yield f"{one.first}{first} with {one.second}{second}: {round(10 * one.chance)} years in 10."
+        alike = ", of one colour group" if one.apart is not None and one.apart <= NEAR else ""
+        yield f"{one.first}{first} with {one.second}{second}: {round(10 * one.chance)} years in 10{alike}."
     if len(likely) > MOST_PAIRS:
         yield f"{len(likely) - MOST_PAIRS} more pairs; --format json has them all."
 
@@ -134,18 +139,17 @@ def _offers(found: Combination) -> Iterator[str]:
         yield f"{want[:1].upper()}{want[1:]}: {listed(some) or 'no plant of the store is known to bear that site'}."
 
 
-def _cautions(found: Combination) -> Iterator[str]:
+def _cautions(found: Combination, country: str) -> Iterator[str]:
     for traits in found.plants:
         if hazards := traits.hazards():
             yield f"{traits.name}: " + "; ".join(f"{one.who}, {one.how} ({one.part})" for one in hazards) + "."
         elif hazards is None:
             yield f"{traits.name}: no entry on hazards was found."
-        if listings := traits.listings():
-            yield (
-                f"{traits.name} is listed as invasive: "
-                + "; ".join(f"{one.jurisdiction}, {one.date}" for one in listings)
-                + "."
-            )
+        listings = [one for one in traits.listings() or () if country in ("", one.jurisdiction)]
+        if listings:
+            yield f"{traits.name} is listed as invasive: {'; '.join(f'{one.jurisdiction}, {one.date}' for one in listings)}."
+        elif country and traits.listings() is None:
+            yield f"{traits.name}: nobody looked whether {country} lists it as invasive."
 
 
 def _delivery(found: Combination) -> Iterator[str]:
@@ -207,8 +211,8 @@ def _day(day: float) -> str:
     return f"{of_month} {month(number)}"
 
 
-def as_data(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]]) -> str:
-    """The same as JSON, with every pair."""
+def as_data(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]], country: str) -> str:
+    """The same as JSON, with every pair and every list of invasive plants."""
     rest = {name: _plain(value) for name, value in found._asdict().items() if name != "plants"}
     plants = [
         {
@@ -218,7 +222,13 @@ def as_data(found: Combination, names: Mapping[str, str], unknown: Mapping[str, 
         }
         for traits in found.plants
     ]  # fmt: skip
-    said = {"names": dict(names), "not_known": dict(unknown), "caution": CAUTION, "plants": plants}
+    said = {
+        "names": dict(names),
+        "not_known": dict(unknown),
+        "country": country or None,
+        "caution": CAUTION,
+        "plants": plants,
+    }
     return as_json({**said, **rest, "areas_m2": AREAS, "needs_a_plan": NEEDS_A_PLAN})
 
 
