@@ -111,18 +111,17 @@ def _tries(result: Result, finding: Finding, options: Options, design: bool) -> 
 
 
 def _better(before: Result, after: Result, finding: Finding) -> bool:
-    """The finding is gone, nothing is new or graver, no check failed, and nothing that was judged is judged no more.
+    """The finding is gone, no error or warning is new or graver (nor a note, where it is one), no check failed, and nothing
+    that was judged is judged no more.
 
-    One note often names several plants: a note is new where its code is. A name that is found brings to light what nobody
-    could judge before, of its plant and of the whole: that is not new.
+    A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
     """
     were, are = ({fingerprint(f): f for f in result.findings if f.code not in TOLD} for result in (before, after))
-    codes = {f.code for f in before.findings}
     named = finding.code == "STOCK-03"
     for print_, now in are.items():
         new = print_ not in were or LEVELS.index(now.level) > LEVELS.index(were[print_].level)
-        old_note = now.level == "note" and now.code in codes
-        if new and not old_note and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
+        lesser = now.level == "note" and finding.level != "note"
+        if new and not lesser and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
             return False
     unjudged = {(entry.code, entry.key) for entry in after.unjudged} - {
         (entry.code, entry.key) for entry in before.unjudged
