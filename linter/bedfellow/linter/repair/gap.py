@@ -22,7 +22,7 @@ from bedfellow.schema.geometry import Point, cluster, distance_to, inside
 from bedfellow.schema.plan import Line
 from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.search.asked import Asked, asked
-from bedfellow.traits_db.search.search import Candidate, search
+from bedfellow.traits_db.search.search import Candidate, candidates
 
 T = TypeVar("T")
 SEASON = 10
@@ -230,10 +230,8 @@ def fillers(
 ) -> Fillers:  # fmt: skip
     """The plants that suit a place best, each judged at it. tell: is told how many have been judged."""
     asks = wanted(offered.soil, offered.minimum_temperature, offered.light)
-    answer = search(border.store, [*asks, *must], rather, layer)
-    suited = varied(
-        _suited(border, offered, answer.candidates), lambda filler: (filler.candidate.traits.name, filler.fit)
-    )
+    found_there = candidates(border.store, [*asks, *must], rather, layer)
+    suited = varied(_suited(border, offered, found_there), lambda filler: (filler.candidate.traits.name, filler.fit))
     before = found(border, options)
     good: list[Filler] = []
     refused: list[Filler] = []

@@ -20,7 +20,7 @@ from bedfellow.schema.colours import names
 from bedfellow.schema.plan import Line
 from bedfellow.traits_db.index import Condition
 from bedfellow.traits_db.search.asked import Asked, asked, nearness
-from bedfellow.traits_db.search.search import Candidate, search
+from bedfellow.traits_db.search.search import Candidate, candidates
 
 # Common practice: full-grown, a substitute is looked at from half to twice the size, and may lose one thing at most.
 SMALLEST, LARGEST, MOST_LOST = 0.5, 2.0, 1
@@ -76,7 +76,7 @@ def substitutes(
     refused: list[Substitute] = []
 
     def suited(conditions: Sequence[Condition]) -> list[Substitute]:
-        found = search(border.store, asks, rather, besides=conditions).candidates
+        found = candidates(border.store, asks, rather, besides=conditions)
         fresh = [candidate for candidate in found if candidate.traits.name not in seen]
         seen.update(candidate.traits.name for candidate in fresh)
         return list(_suited(border, planting, old, fresh, limits))

@@ -30,7 +30,7 @@ from bedfellow.schema.values import MONTHS
 from bedfellow.traits_db.combination.envelope import Envelope, bears, envelope, fewest_to_leave_out
 from bedfellow.traits_db.facts import TaxonTraits
 from bedfellow.traits_db.search.asked import Asked, asked
-from bedfellow.traits_db.search.search import search
+from bedfellow.traits_db.search.search import candidates
 from bedfellow.traits_db.snapshot import Store
 
 NEEDS_A_PLAN = (
@@ -97,17 +97,17 @@ def _offers(
         return {}
     asks, names = _asks(site), {traits.name for traits in plants}
 
-    def found(further: Sequence[Asked], where: str = "") -> list[str]:
-        candidates = search(store, [*asks, *further], (), where).candidates
-        return [one.traits.name for one in candidates if one.traits.name not in names]
+    def fitting(further: Sequence[Asked], where: str = "") -> list[str]:
+        found = candidates(store, [*asks, *further], (), where)
+        return [one.traits.name for one in found if one.traits.name not in names]
 
     offers = {}
     for month in (month for month, some in months.items() if not some):
         wants = ([asked(f"{organ.replace('_', ' ')} {MONTHS[month - 1]}")] for organ in ORGANS)
-        several = (name for want in wants for name in found(want))
+        several = (name for want in wants for name in fitting(want))
         offers[f"to look at in {MONTHS[month - 1]}"] = tuple(dict.fromkeys(islice(several, MOST_OFFERED)))
     for where in (where for where in GROUND if not by_layer.get(where)):
-        offers[f"for the {where} layer"] = tuple(found((), where)[:MOST_OFFERED])
+        offers[f"for the {where} layer"] = tuple(fitting((), where)[:MOST_OFFERED])
     return offers
 
 

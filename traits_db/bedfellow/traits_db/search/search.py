@@ -30,28 +30,46 @@ class Answer(NamedTuple):
     unknown: int
 
 
-def search(
+def search(store: Store, must: Sequence[Asked], rather: Sequence[Asked] = (), layer: str = "") -> Answer:
+    """Every plant below the genus that meets all of `must`, and of how many more it is not known.
+
+    Arguments as of `candidates`.
+    """
+    # A plant that is not grown for its bark has no window of it: only of other traits is the want of a value a gap.
+    may_be_unknown = {wanted.trait.name for wanted in must if not wanted.trait.interest}
+    conditions = _conditions(must, layer)
+    names = store.matching(conditions)
+    unknown = len(store.matching(conditions, may_be_unknown)) - len(names)
+    return Answer(_weighed(store, names, must, rather), unknown)
+
+
+def candidates(
     store: Store,
     must: Sequence[Asked],
     rather: Sequence[Asked] = (),
     layer: str = "",
     besides: Sequence[Condition] = (),
-) -> Answer:
-    """Every plant below the genus that meets all of `must`; `rather` only moves plants up and down.
+) -> tuple[Candidate, ...]:
+    """Every plant below the genus that meets all of `must`, best first; `rather` only moves plants up and down.
 
     layer: one of `index.LAYERS`, or any. besides: what must be met as well, and is not weighed.
     """
-    conditions = [*besides, *(condition for wanted in must for condition in wanted.conditions)]
-    conditions += [Condition(LAYER, words=(layer,))] if layer else []
-    names = store.matching(conditions)
-    # A plant that is not grown for its bark has no window of it: only of other traits is the want of a value a gap.
-    may_be_unknown = {wanted.trait.name for wanted in must if not wanted.trait.interest}
-    unknown = len(store.matching(conditions, may_be_unknown)) - len(names)
+    return _weighed(store, store.matching([*besides, *_conditions(must, layer)]), must, rather)
+
+
+def _weighed(
+    store: Store, names: Sequence[str], must: Sequence[Asked], rather: Sequence[Asked]
+) -> tuple[Candidate, ...]:
     found = store.find(names)
-    candidates = [
+    weighed = (
         Candidate(traits, tuple(fit(traits, wanted) for wanted in (*must, *rather)))
         for traits in found.values()
         if traits is not None
-    ]
-    candidates = [c for c in candidates if all(part.share > 0 for part in c.fits[: len(must)])]
-    return Answer(tuple(sorted(candidates, key=lambda c: (-c.score, c.traits.name))), unknown)
+    )
+    met = [c for c in weighed if all(part.share > 0 for part in c.fits[: len(must)])]
+    return tuple(sorted(met, key=lambda c: (-c.score, c.traits.name)))
+
+
+def _conditions(must: Sequence[Asked], layer: str) -> list[Condition]:
+    conditions = [condition for wanted in must for condition in wanted.conditions]
+    return conditions + ([Condition(LAYER, words=(layer,))] if layer else [])
