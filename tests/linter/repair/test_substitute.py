@@ -52,6 +52,12 @@ def test_what_is_offered_keeps_the_role_and_is_found_good_by_a_lint(lint_text: C
         assert after.border is not None
         new, was = (border.size(border.by_key["OsB"], 10) for border in (after.border, before.border))
         assert new and was and all(abs(n.typical / w.typical - 1) <= 0.2 + 1e-9 for n, w in zip(new, was, strict=True))
+    clipped = lint_text(
+        PLAN.replace("NAME, at: [2, 2.4]", "Taxus baccata, at: [2, 2.4], clipped: {height: 0.9, width: 0.8}")
+    )
+    assert clipped.border is not None
+    hedge = substitutes(clipped.border, clipped.border.by_key["OsB"], [], [], 2, Options())
+    assert hedge.good and all(one.candidate.traits.yes("breaks_from_old_wood") for one in (*hedge.good, *hedge.near))
     salvia = substitutes(before.border, before.border.by_key["SaC"], [asked("height 30 to 40 cm")], [], 2, Options())
     assert {loss.what for one in salvia.near for loss in one.lost} <= {"height"} and not salvia.good
 

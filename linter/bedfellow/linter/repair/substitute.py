@@ -136,7 +136,17 @@ def _asks(border: Border, planting: Planting, old: Role, light: Sequence[str]) -
     ]
     return [
         *wanted(border.soil(planting), cold, light), asked(f"life form {' or '.join(kin(old.life_form))}"), *sizes,
+        *_cut(planting),
     ]  # fmt: skip
+
+
+def _cut(planting: Planting) -> Iterator[Asked]:
+    """What the plan's cutting asks of a plant, as far as the one that it is meant for is known to bear it."""
+    if planting.clipped and planting.traits.yes("breaks_from_old_wood"):
+        yield asked("breaks from old wood yes")
+    response = planting.traits.step("coppice_response")
+    if (planting.line.coppiced or planting.line.cut_back) and response and not planting.herbaceous:
+        yield asked(f"coppice response at least {response}")
 
 
 def _whole(planting: Planting, old: Role, limits: Mapping[str, Any]) -> list[Condition]:
