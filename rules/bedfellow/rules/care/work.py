@@ -37,6 +37,7 @@ def hours(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
     planted = sum(ground for ground, _ in grounds)
     if brief is None or not brief.hours_a_year or planted <= 0:
         return
+    is_limit = bool(brief.hours_are_a_limit)
     if border.strangers:
         yield UNRECOGNISED
         return
@@ -44,7 +45,7 @@ def hours(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
     needed, allowed = sum(work for work, _ in works), brief.hours_a_year
     if needed <= limits["over"] * allowed:
         return
-    surely = bool(brief.hours_are_a_limit) and SURELY * needed > limits["over"] * allowed
+    surely = is_limit and SURELY * needed > limits["over"] * allowed
     most = [planting for _, planting in sorted(works, key=lambda found: -found[0])[:3]]
     yield Finding(
         "error" if surely else "warning", (), (*brief.path, "hours_a_year"),

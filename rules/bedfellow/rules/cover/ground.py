@@ -78,7 +78,8 @@ def bare_winter(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
 def slope(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """A steep bed whose soil is open in the first year."""
     steep, beds = border.plan.site.slope, border.plan.borders
-    if steep is None or steep <= limits["slope"] or not beds or all(bed.matting for bed in beds):
+    held = all(bed.matting for bed in beds)  # by matting, or there is no bed
+    if held or steep is None or steep <= limits["slope"]:
         return
     cover, month = border.greatest_cover(FIRST)
     if round(cover, 2) < limits["cover"]:

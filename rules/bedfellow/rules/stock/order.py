@@ -113,6 +113,7 @@ def over_budget(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
     brief = border.plan.brief
     if brief is None or not brief.budget or not border.plan.schedule:
         return
+    currency = brief.currency or ""
     drawn: dict[str, int] = {}
     for line in border.plan.lines:
         drawn[line.key] = drawn.get(line.key, 0) + line.number + (line.spare or 0)
@@ -130,7 +131,7 @@ def over_budget(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding |
     dearest = sorted(costs, key=lambda found: -found[0])[:3]
     yield Finding(
         "warning", (), (*brief.path, "budget"),
-        {"total": round(total), "budget": brief.budget, "currency": brief.currency or "", "over": round(total / brief.budget - 1, 2),
+        {"total": round(total), "budget": brief.budget, "currency": currency, "over": round(total / brief.budget - 1, 2),
          "most": listed([f"{_named(border, entry.key)} at {cost:.0f}" for cost, entry in dearest]),
          "unpriced": len(border.plan.schedule) - len(costs)},
         tuple((entry.path, entry.key) for _, entry in dearest),
@@ -146,8 +147,8 @@ def health(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unju
     hosts = [
         planting
         for planting in border.plantings
-        if any(f"{planting.traits.name} ".startswith(f"{host} ") for host in HOSTS)
-        and not any(word in (planting.line.note or "").lower() for word in PASSPORT)
+        if not any(word in (planting.line.note or "").lower() for word in PASSPORT)
+        and any(f"{planting.traits.name} ".startswith(f"{host} ") for host in HOSTS)
     ]
     if hosts:
         yield Finding(

@@ -55,7 +55,7 @@ LEVEL_OF: Mapping[str, Level] = {"barred": "error", "presumed": "warning", "near
 
 def invasive(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjudged]:
     """Taxa on the jurisdiction's own lists: one finding a taxon, however many lines have it."""
-    here = border.plan.site.jurisdiction
+    here, wild_land = border.plan.site.jurisdiction, border.plan.site.wild_land
     by_name: dict[str, list[Planting]] = {}
     for planting in border.plantings:
         listings = planting.traits.listings()
@@ -69,7 +69,7 @@ def invasive(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
         applying = [entry for entry in plantings[0].traits.listings() or () if _applies(entry, here or "")]
         if not applying:
             continue
-        near = min(_to_wild(border, planting) for planting in plantings)
+        near = min(inf if wild_land is None else wild_land, *(_to_wild(border, planting) for planting in plantings))
         judged = [(_case(entry, plantings[0], near <= limits["wild"]), entry) for entry in applying]
         case, entry = min(judged, key=lambda found: list(LEVEL_OF).index(found[0]))
         level = LEVEL_OF[case]
@@ -90,10 +90,9 @@ def _applies(entry: Listing, jurisdiction: str) -> bool:
 
 
 def _to_wild(border: Border, planting: Planting) -> float:
-    """Metres to wild land or water, as the site states or as drawn."""
-    drawn = [s.distance_to(point) for s in border.plan.surfaces if s.kind in WILD for point in planting.points]
-    stated = border.plan.site.wild_land
-    return min(inf if stated is None else stated, min(drawn, default=inf))
+    """Metres to wild land or water that is drawn; infinite where there is none."""
+    drawn = (s.distance_to(point) for s in border.plan.surfaces if s.kind in WILD for point in planting.points)
+    return min(drawn, default=inf)
 
 
 def _case(entry: Listing, planting: Planting, wild: bool) -> str:

@@ -119,15 +119,8 @@ def faded(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Unjud
 
 def _renewed(border: Border, planting: Planting, every: float) -> bool:
     """The line or a task has it cut often enough."""
+    often = [task for task in border.plan.tasks if (task.every or 1) <= every]
+    if any(planting.key in task.plants and any(word in task.task.lower() for word in RENEWS) for task in often):
+        return True
     cut = border.cut(planting)
-    return bool(
-        (cut and cut.every <= every)
-        or planting.line.clipped
-        or planting.line.pruned_to
-        or any(
-            planting.key in task.plants
-            and any(word in task.task.lower() for word in RENEWS)
-            and (task.every or 1) <= every
-            for task in border.plan.tasks
-        )
-    )
+    return bool((cut and cut.every <= every) or planting.line.clipped or planting.line.pruned_to)
