@@ -29,7 +29,7 @@ BLEEDING_HEART, ANEMONE = "Lamprocapnos spectabilis", "Anemone × hybrida 'Honor
         ("VIGOUR-03", one("Phyllostachys aurea"), "", "GB", True),
         ("VIGOUR-03", one("Fargesia murielae"), "", "GB", False),
         ("VIGOUR-04", one("Gunnera tinctoria"), "", "DE", True),
-        ("VIGOUR-04", one("Gunnera manicata"), "", "US-MA", False),
+        ("VIGOUR-04", one("Gunnera tinctoria"), "", "US-MA", False),
         ("WINTER-05", one(RED_STEMS), "", "GB", True),
         ("WINTER-05", one(RED_STEMS, more=", cut_back: {to: 15 cm, every: 1, month: 3}"), "", "GB", False),
         ("WINTER-05", one(JAPANESE), "", "GB", False),
