@@ -93,7 +93,7 @@ def plans() -> Iterator[Document]:
 
 def readers(store: Any) -> dict[Item, set[str]]:
     """Item → codes of the checks that read it, and what else does."""
-    found: dict[Item, set[str]] = {("Plan", "format"): {"schema"}}
+    found: dict[Item, set[str]] = {("Plan", "format"): {"schema"}, ("Line", "locked"): {"mend"}}
     who = ""
 
     def note(item: Item) -> None:
