@@ -136,7 +136,7 @@ def read_value(trait: Trait, raw: Any, climate: dict[str, Any] | None = None) ->
 def _measure(trait: Trait, raw: Any) -> Measure:
     for figure in raw.values() if isinstance(raw, dict) else (raw,):
         if _is_number(figure) and not abs(figure) <= LARGEST:
-            raise ValueError(f"{trait.name}: {figure!r} {trait.unit} is beyond any plant")
+            raise ValueError(f"{trait.name}: {figure!r} {trait.unit} is too large for any plant")
     if _is_number(raw):
         return Measure(*_round(raw * (1 - trait.widening), raw, raw * (1 + trait.widening)))
     if (
