@@ -187,7 +187,7 @@ def test_what_is_watched_is_seen(found: Any) -> None:
     assert "LIGHT-01" in found["Site", "latitude"] and "LIGHT-01" in found["Site", "north"]
     assert "SITE-01" in found["Site", "ph"] and "SITE-01" in found["Sample", "ph"]
     assert "TREE-01" in found["Retained", "stems"] and "PLAN-06" in found["Acceptance", "reason"]
-    assert EVERY in found["Surface", "width"] and ("ScheduleLine", "substitution") not in found
+    assert EVERY in found["Surface", "width"] and ("Mulch", "material") not in found
     known = {(cls.__name__, field.name) for _, cls in sections() for field in fields(cls)}
     made = {(cls, field) for names in MADE_OF.values() for cls, _, field in (name.partition(".") for name in names)}
     assert found.keys() | set(MADE_OF) | made <= known
