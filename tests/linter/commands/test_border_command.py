@@ -110,6 +110,20 @@ def shorn(plan: Path) -> Path:
     return plan
 
 
+def test_what_is_free_to_dig(tmp_path: Path) -> None:
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text(
+        "format: 1\nsite: {latitude: 52}\nborder: {outline: [[0, 0], [20, 0], [20, 20], [0, 20]]}\n"
+        "retained:\n- {key: QuR, name: Quercus robur, at: [10, 10], stems: [400 mm], action: keep}\n"
+        "plants:\n- {key: GeM, name: Geranium macrorrhizum, at: [2, 2]}\n", "utf-8",
+    )  # fmt: skip
+    # BS 5837: twelve times the stem, 4.8 m about the tree.
+    assert data("cover", str(plan), "--seasons", "1")["free_to_dig"] == {
+        "1": pytest.approx(1 - 3.1416 * 4.8**2 / 400, abs=0.005)
+    }
+    assert "free to dig" in run("cover", str(plan))[1]
+
+
 def test_unsure(tmp_path: Path) -> None:
     plan = tmp_path / "a.plan.yaml"
     plan.write_text(

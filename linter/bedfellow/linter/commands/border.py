@@ -242,7 +242,7 @@ def cover(
     form: FormOption = Form.text,
     output: OutputOption = None,
 ) -> None:
-    """Share of the ground under living leaves, month by month; with --format json by layer too."""
+    """Share of the ground under living leaves, month by month, and free to dig; with --format json by layer too."""
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import share, table
     from bedfellow.schema.values import FIRST_DAYS, MONTHS
@@ -251,12 +251,15 @@ def cover(
     if not border.plan.borders:
         refuse(f"{plan} has no border whose ground could be covered")
     by_year = {year: [border.cover_by_layer(year, FIRST_DAYS[month] + 14) for month in range(12)] for year in years}
+    free = {year: border.free_to_dig(year) for year in years}
     if form is Form.json:
+        seasons_ = {str(year): [rounded(m) for m in months] for year, months in by_year.items()}
         write(
-            as_json({"seasons": {str(year): [rounded(m) for m in months] for year, months in by_year.items()}}), output
+            as_json({"seasons": seasons_, "free_to_dig": {str(y): round(part, 3) for y, part in free.items()}}), output
         )
         return
     rows = [(MONTHS[month], *(share(by_year[year][month]["any"]) for year in years)) for month in range(12)]
+    rows.append(("free to dig", *(share(free[year]) for year in years)))
     write(table(("ground under leaves, season", *map(str, years)), rows), output)
 
 

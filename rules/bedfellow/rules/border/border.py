@@ -9,7 +9,7 @@ Border(plan, store)
   shade.py     .light(ps, n), .sun(ps, n, days), .solids(n, days), .screens()
   outlook.py   .views, .seen(p, …), .frontage(), .share_of_frontage(ps, n)
   here         .neighbours(n), .soil(p), .bearing(a, b), .warm_wall(p, m), .cover(n, d), .greatest_cover(n), .bare(n, d)
-               .ground_taken(p, n)
+               .ground_taken(p, n), .cover_by_layer(n, d), .free_to_dig(n)
 """
 
 from __future__ import annotations
@@ -192,6 +192,25 @@ class Border(Outlook):
         area = sum(ground.area for ground in self._grounds) or 1.0
         found = [(ground.area, layers(ground, circles)) for ground in self._grounds]
         return {name: sum(part * shares[name] for part, shares in found) / area for name in (*circles, "any")}
+
+    def free_to_dig(self, season: int) -> float:
+        """Share of all beds outside the root protection areas of trees that stay and the middles of woody plants.
+
+        Within half the radius of its crown a shrub's roots are not dug among (common practice).
+        """
+        from bedfellow.rules.border.cover import covered, share
+
+        rooted = [(*planting.points[0], planting.root_radius) for planting in self.retained if planting.root_radius]
+        rooted += [
+            (x, y, crown.greatest_radius / 2)
+            for planting in self.standing
+            if planting.woody and not planting.supported and self.present(planting, season)
+            if (crown := self.crown(planting, season))
+            for x, y in planting.points
+        ]
+        area = sum(ground.area for ground in self._grounds)
+        taken = sum(ground.area * share(ground, covered(ground, rooted)) for ground in self._grounds)
+        return 1 - taken / area if area else 0.0
 
     def _low_leaves(self, season: int, day: float, low_leaves: float) -> frozenset[int]:
         """Numbers of the plantings in leaf near the ground on a day."""
