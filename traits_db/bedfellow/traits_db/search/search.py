@@ -33,14 +33,15 @@ class Answer(NamedTuple):
 def search(store: Store, must: Sequence[Asked], rather: Sequence[Asked] = (), layer: str = "") -> Answer:
     """Every plant below the genus that meets all of `must`, and of how many more it is not known.
 
-    Arguments as of `candidates`.
+    Arguments as of `candidates`. Of each plant only what is asked for is read.
     """
     # A plant that is not grown for its bark has no window of it: only of other traits is the want of a value a gap.
     may_be_unknown = {wanted.trait.name for wanted in must if not wanted.trait.interest}
     conditions = _conditions(must, layer)
     names = store.matching(conditions)
     unknown = len(store.matching(conditions, may_be_unknown)) - len(names)
-    return Answer(_weighed(store, names, must, rather), unknown)
+    plants = store.some(names, [wanted.trait.name for wanted in (*must, *rather)])
+    return Answer(_weighed(plants, must, rather), unknown)
 
 
 def candidates(
@@ -54,18 +55,12 @@ def candidates(
 
     layer: one of `index.LAYERS`, or any. besides: what must be met as well, and is not weighed.
     """
-    return _weighed(store, store.matching([*besides, *_conditions(must, layer)]), must, rather)
+    found = store.find(store.matching([*besides, *_conditions(must, layer)])).values()
+    return _weighed([traits for traits in found if traits is not None], must, rather)
 
 
-def _weighed(
-    store: Store, names: Sequence[str], must: Sequence[Asked], rather: Sequence[Asked]
-) -> tuple[Candidate, ...]:
-    found = store.find(names)
-    weighed = (
-        Candidate(traits, tuple(fit(traits, wanted) for wanted in (*must, *rather)))
-        for traits in found.values()
-        if traits is not None
-    )
+def _weighed(plants: Sequence[TaxonTraits], must: Sequence[Asked], rather: Sequence[Asked]) -> tuple[Candidate, ...]:
+    weighed = (Candidate(traits, tuple(fit(traits, wanted) for wanted in (*must, *rather))) for traits in plants)
     met = [c for c in weighed if all(part.share > 0 for part in c.fits[: len(must)])]
     return tuple(sorted(met, key=lambda c: (-c.score, c.traits.name)))
 
