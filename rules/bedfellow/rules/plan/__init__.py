@@ -1,1 +1,1 @@
-"""The file itself: judged by the engine, declared like the rest."""
+"""The file itself: declared like the rest, and judged by the engine but for what a handover lacks."""
