@@ -30,25 +30,17 @@ def write(text: str, output: Path | None) -> None:
 @contextlib.contextmanager
 def whole_file(output: Path) -> Iterator[TextIO]:
     """A text file that is moved into place when all of it is written; a pipe or a device is written as it stands."""
-    import tempfile
-
-    aside = None
     try:
         if output.exists() and not output.is_file() and not output.is_dir():
             with output.open("w", encoding="utf-8", newline="\n") as file:  # it has nothing to lose
                 yield file
             return
-        handle, aside = tempfile.mkstemp(prefix=".", dir=output.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            yield file
-        Path(aside).chmod(0o644)
-        Path(aside).replace(output)
-        aside = None
+        with _in_place_of(output) as (handle, aside):
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                yield file
+            aside.chmod(0o644)
     except OSError as error:
         refuse(f"{output} cannot be written: {error.strerror}")
-    finally:
-        if aside:
-            Path(aside).unlink(missing_ok=True)
 
 
 def rewrite(file: Path, former: str, text: str) -> None:
@@ -57,11 +49,9 @@ def rewrite(file: Path, former: str, text: str) -> None:
     A file that has changed since, or that may not be written, is left as it is; a refusal says so.
     """
     import shutil
-    import tempfile
 
     from bedfellow.schema.encoding import decode, encoded
 
-    aside = None
     try:
         raw = file.read_bytes()
         if decode(raw)[0] != former:
@@ -69,14 +59,23 @@ def rewrite(file: Path, former: str, text: str) -> None:
         if not os.access(file, os.W_OK):
             refuse(f"{file} may not be written; nothing was changed")
         target = file.resolve()
-        handle, aside = tempfile.mkstemp(prefix=".", dir=target.parent)
-        with os.fdopen(handle, "wb") as whole:
-            whole.write(encoded(text, raw))
-        shutil.copymode(target, aside)
-        Path(aside).replace(target)
-        aside = None
+        with _in_place_of(target) as (handle, aside):
+            with os.fdopen(handle, "wb") as whole:
+                whole.write(encoded(text, raw))
+            shutil.copymode(target, aside)
     except OSError as error:
         refuse(f"{file} cannot be written: {error.strerror}")
+
+
+@contextlib.contextmanager
+def _in_place_of(target: Path) -> Iterator[tuple[int, Path]]:
+    """A file beside another, open and by name, that takes its place at the end; after an error nothing of it stays."""
+    import tempfile
+
+    handle, name = tempfile.mkstemp(prefix=".", dir=target.parent)
+    aside = Path(name)
+    try:
+        yield handle, aside
+        aside.replace(target)
     finally:
-        if aside:
-            Path(aside).unlink(missing_ok=True)
+        aside.unlink(missing_ok=True)
