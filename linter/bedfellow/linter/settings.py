@@ -77,7 +77,7 @@ def _with_file(settings: Settings, layer: str, file: Path) -> Settings:
     document = read_file(file)
     faults = [*document.faults, *faults_against(document, "settings")]
     if faults:
-        raise BadSettings(_placed(document, fault) for fault in faults)
+        raise BadSettings(document.told(fault) for fault in faults)
     data = document.data
     paths, packages = _parted(file.parent, data.get("rules") or ())
     settings = _with_packages(settings, packages, document, layer)
@@ -85,7 +85,7 @@ def _with_file(settings: Settings, layer: str, file: Path) -> Settings:
     wrong = list(_codes_at_fault(document, data, settings.checks))
     limits, origins, more = merged(settings, document, data.get("checks") or {}, ("checks",), layer)
     if wrong or more:
-        raise BadSettings(_placed(document, fault) for fault in (*wrong, *more))
+        raise BadSettings(document.told(fault) for fault in (*wrong, *more))
     origins |= {
         ("", name): Origin(layer, _line(document, (name,))) for name in ("only", "without", "fail_at") if name in data
     }
@@ -206,7 +206,7 @@ def _with_packages(settings: Settings, names: Iterable[str], document: Document,
                 _unknown("installed package of checks", name, known)
                 + f"; nor is there a file of that name beside {document.name}"
             )
-            raise BadSettings([_placed(document, _fault(document, ("rules", place), told))])
+            raise BadSettings([document.told(_fault(document, ("rules", place), told))])
         folder = Path(str(known[name].load().__file__)).parent
         for check in read_checks(folder):
             if check.code in checks:
@@ -223,11 +223,6 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> str:
 
 def _fault(document: Document, path: Place, message: str, key: bool = False) -> Fault:
     return Fault("PLAN-02", path, document.key_span(path) if key else document.span(path), message)
-
-
-def _placed(document: Document, fault: Fault) -> str:
-    span = fault.span or document.span(fault.path)
-    return f"{document.name}:{span.start_line}:{span.start_column}: {fault.message}"
 
 
 def _line(document: Document, path: Place) -> str:

@@ -67,6 +67,11 @@ class Document:
         last = path[-1] if path else None
         return Span.of(keys[last]) if keys and isinstance(last, str) and last in keys else self.span(path)
 
+    def told(self, fault: Fault) -> str:
+        """A fault of this file in a line: file, line, column and sentence."""
+        span = fault.span or self.span(fault.path)
+        return f"{self.name}:{span.start_line}:{span.start_column}: {fault.message}"
+
     def line(self, number: int) -> str:
         """A line of the file, from 1, without its break; empty beyond the end."""
         if self._lines is None:

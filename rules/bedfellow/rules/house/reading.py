@@ -42,18 +42,13 @@ def read_rules(folders: Iterable[Path], taken: Mapping[str, Declaration]) -> dic
         for file in files:
             document = read_file(file)
             faults = _faults(document, {*taken, *found})
-            wrong += [_placed(document, fault) for fault in faults]
+            wrong += [document.told(fault) for fault in faults]
             if not faults:
                 rule = _rule(document.data)
                 found[rule.code] = (rule, document)
     if wrong:
         raise BrokenRules(wrong)
     return found
-
-
-def _placed(document: Document, fault: Fault) -> str:
-    span = fault.span or document.span(fault.path)
-    return f"{document.name}:{span.start_line}:{span.start_column}: {fault.message}"
 
 
 def _rule(data: Mapping[str, Any]) -> Declaration:
