@@ -13,6 +13,7 @@ from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.offer import Offer
 from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
 from bedfellow.linter.repair.repairs import Repair, repairs
+from bedfellow.linter.repair.trial import compared
 from bedfellow.rules.finding import LEVELS, Finding, Level
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
@@ -116,15 +117,14 @@ def _better(before: Result, after: Result, finding: Finding) -> bool:
 
     A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
     """
-    were, are = ({fingerprint(f): f for f in result.findings if f.code not in TOLD} for result in (before, after))
+    were, are = ([f for f in result.findings if f.code not in TOLD] for result in (before, after))
     named = finding.code == "STOCK-03"
-    for print_, now in are.items():
-        new = print_ not in were or LEVELS.index(now.level) > LEVELS.index(were[print_].level)
+    for now in compared(were, are).new:
         lesser = now.level == "note" and finding.level != "note"
-        if new and not lesser and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
+        if not lesser and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
             return False
     unjudged = {(entry.code, entry.key) for entry in after.unjudged} - {
         (entry.code, entry.key) for entry in before.unjudged
     }
     lost = [key for _, key in unjudged if not (named and key in ("", *finding.keys))]
-    return fingerprint(finding) not in are and not after.crashed and not lost
+    return fingerprint(finding) not in map(fingerprint, are) and not after.crashed and not lost

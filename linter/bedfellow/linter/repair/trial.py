@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, judge, one_a_cause
 from bedfellow.rules.border.border import Border
-from bedfellow.rules.finding import LEVELS, Finding
+from bedfellow.rules.finding import LEVELS, Finding, Unjudged
 
 if TYPE_CHECKING:
     from bedfellow.schema.plan import Line
@@ -24,9 +24,17 @@ class Outcome(NamedTuple):
 
 def found(border: Border, options: Options) -> tuple[Finding, ...]:
     """The errors and warnings on a border, accepted ones among them."""
+    return judged(border, options)[0]
+
+
+def judged(border: Border, options: Options) -> tuple[tuple[Finding, ...], tuple[Unjudged, ...]]:
+    """The errors and warnings on a border, accepted ones among them, and what could not be judged."""
     said, _ = judge(border, options)
     kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)], options.settings.checks)
-    return tuple(finding for finding in kept if finding.level != "note")
+    return (
+        tuple(finding for finding in kept if finding.level != "note"),
+        tuple(entry for entry in said if isinstance(entry, Unjudged)),
+    )
 
 
 def trial(border: Border, lines: Sequence[Line], before: Sequence[Finding], options: Options) -> Outcome:

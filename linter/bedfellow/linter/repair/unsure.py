@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from bedfellow.linter.engine import Options, judge, one_a_cause
-from bedfellow.linter.repair.trial import compared, found
+from bedfellow.linter.engine import Options
+from bedfellow.linter.repair.trial import compared, found, judged
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.finding import Finding, Unjudged
@@ -62,10 +62,7 @@ class _Trial(NamedTuple):
 
 def doubts(border: Border, options: Options, tell: Callable[[int], None] = lambda done: None) -> list[Doubt]:
     """Every fact in doubt, those that would change most first. tell: is told how many plans have been judged."""
-    said, _ = judge(border, options)
-    unjudged = [entry for entry in said if isinstance(entry, Unjudged)]
-    kept, _ = one_a_cause([entry for entry in said if isinstance(entry, Finding)], options.settings.checks)
-    before = [finding for finding in kept if finding.level != "note"]
+    before, unjudged = judged(border, options)
     rows, done = [], 0
     tried = trials(border)
     for trial in tried:
