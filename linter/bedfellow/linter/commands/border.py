@@ -182,9 +182,10 @@ def calendar(
     output: OutputOption = None,
 ) -> None:
     """What is in flower, fruit or colour when, and how far the dates move: nine years in ten lie from earliest to latest."""
+    from bedfellow.linter.report.parts import year
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import table
-    from bedfellow.rules.border.interest import ORGANS
+    from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH
     from bedfellow.rules.border.phenology import share_of_month
 
     wanted = organ.strip().replace(" ", "_")
@@ -198,9 +199,7 @@ def calendar(
     lines = []
     for row in rows:
         start, end = row["from"], row["to"]
-        strip = "".join(
-            letter if share_of_month((start, end), n) >= 1 / 3 else "·" for n, letter in enumerate("JFMAMJJASOND", 1)
-        )
+        strip = year([n for n in range(1, 13) if share_of_month((start, end), n) >= PART_OF_MONTH])
         days = [_day(row[name]) for name in ("earliest", "from", "to", "latest")]
         whole_year = end - start >= ALL_YEAR
         lines.append(

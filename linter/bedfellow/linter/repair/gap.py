@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeVar
 from bedfellow.linter.engine import Options
 from bedfellow.linter.repair.trial import Outcome, found, trial
 from bedfellow.rules.border.border import Border, Soil
-from bedfellow.rules.border.interest import of_interest, strength_by_month
+from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest, strength_by_month
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.words import metres
@@ -35,7 +35,6 @@ FRONT, RISE = 0.4, 0.7  # m: a border is so high at its edge, and rises by so mu
 STEP, ENOUGH, MOST_LOOKED_AT = 0.2, 0.4, 20_000  # m of the grid on which a free place is sought, m of room, points
 GROUP = 9  # plants at most, of one kind in one gap
 OUTGROWN = 1.5  # times the room: what is wider than that when full-grown does not belong there
-PART_OF_MONTH = 1 / 3
 LATER = 0.93
 LOOKED_AT = 3  # times as many as are wanted are judged
 

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.seasons import Seasons
 
 ORGANS = ("flower", "foliage_interest", "autumn_colour", "fruit", "bark", "seedhead", "winter_outline")
+PART_OF_MONTH = 1 / 3  # a month that has something for as much of it counts; common practice
 STANDING = ("seedhead", "winter_outline", "bark")  # what the shears take
 
 

@@ -6,13 +6,12 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
-from bedfellow.rules.border.interest import ORGANS
+from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH
 from bedfellow.rules.border.phenology import probability_together, share_of_month
 from bedfellow.schema.colours import difference, lab
 from bedfellow.schema.values import FIRST_DAYS, YEAR, Window
 from bedfellow.traits_db.facts import TaxonTraits
 
-PART_OF_MONTH = 1 / 3
 WINTER = (12, 1, 2)
 TOGETHER = 7.0  # days
 WEEKS = 52

@@ -16,7 +16,7 @@ from functools import cache
 from math import dist
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.rules.border.interest import of_interest
+from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest
 from bedfellow.schema.geometry import distance_to
 from bedfellow.schema.validity import schema
 from bedfellow.schema.values import FIRST_DAYS, MONTHS, Hazard, Listing, Measure, Tolerance, Value, Window, month_of
@@ -37,7 +37,6 @@ NAMES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "plan": {"plants": ()},
 }
 ALWAYS = ("site", "brief", "plan", "limits")
-PART_OF_MONTH = 1 / 3
 FAR = 10_000.0  # m, where there is none
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
-from bedfellow.rules.border.interest import ORGANS, strength_by_month
+from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, strength_by_month
 from bedfellow.rules.words import listed, metres, months
 from bedfellow.traits_db.search.asked import nearness
 
@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 SEASON = 10
-PART_OF_MONTH = 1 / 3
 # Life forms of which one can stand for another; those that are not named stand for themselves alone. Common practice.
 KIN = (("tree", "shrub", "bamboo", "subshrub"), ("perennial", "grass", "fern", "subshrub"), ("annual", "biennial"))
 
