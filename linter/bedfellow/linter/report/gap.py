@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import isfinite
 from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.page import CAUTION
-from bedfellow.linter.report.parts import filled, told, year
+from bedfellow.linter.report.parts import filled, left_out, told, year
 from bedfellow.linter.report.plain import as_json
 from bedfellow.linter.table import share, table
 from bedfellow.rules.words import listed, metres, months
 
 if TYPE_CHECKING:
     from bedfellow.linter.repair.gap import Filler, Fillers, Place
-
-SHOWN = 3  # of those that were left out for what they would bring
 
 
 def in_words(offered: Place, found: Fillers) -> str:
@@ -33,7 +30,9 @@ def in_words(offered: Place, found: Fillers) -> str:
         parts.append(table(("plant", "fit", "number", "height × spread", "to look at", "besides"), rows))
     else:
         parts.append("No plant of the store is known to suit this place.\n")
-    parts += [filled(text) for text in _left_out(found)]
+    parts += [filled(text) for text in left_out(found.refused)]
+    if found.left:
+        parts.append(filled(f"{found.left:,} more would have room, and were not judged."))
     return "\n".join([*parts, filled(CAUTION)])
 
 
@@ -58,17 +57,6 @@ def _also(filler: Filler) -> str:
     gone = sorted({finding.code for finding in filler.outcome.gone})
     parts = ["in the border already"] if filler.known else []
     return "; ".join(parts + ([f"clears {listed(gone)}"] if gone else []))
-
-
-def _left_out(found: Fillers) -> Iterator[str]:
-    for filler in found.refused[:SHOWN]:
-        first = filler.outcome.new[0]
-        yield f"Left out: {filler.candidate.traits.name}. {first.code}: {first.message}"
-    more = len(found.refused) - SHOWN
-    if more > 0:
-        yield f"{more} more would bring findings."
-    if found.left:
-        yield f"{found.left:,} more would have room, and were not judged."
 
 
 def as_data(offered: Place, found: Fillers) -> str:

@@ -1,8 +1,8 @@
-"""What several reports are made of: a filled paragraph, the months of a year, a finding as data."""
+"""What several reports are made of: a filled paragraph, the months of a year, why plants were left out, a finding as data."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -10,9 +10,12 @@ from bedfellow.linter.report.page import WIDTH
 from bedfellow.linter.report.plain import plain
 
 if TYPE_CHECKING:
+    from bedfellow.linter.repair.gap import Filler
+    from bedfellow.linter.repair.substitute import Substitute
     from bedfellow.rules.finding import Finding
 
 INITIALS = "JFMAMJJASOND"
+SHOWN = 3  # of those that were left out for what they would bring
 
 
 def filled(text: str, rest: str = "") -> str:
@@ -23,6 +26,15 @@ def filled(text: str, rest: str = "") -> str:
 def year(months: Collection[int]) -> str:
     """Twelve letters, a dot for each month (1 to 12) that is not among them."""
     return "".join(letter if number in months else "·" for number, letter in enumerate(INITIALS, 1))
+
+
+def left_out(refused: Sequence[Filler] | Sequence[Substitute]) -> Iterator[str]:
+    """For the first few plants that were left out, the first finding that each would bring."""
+    for one in refused[:SHOWN]:
+        first = one.outcome.new[0]
+        yield f"Left out: {one.candidate.traits.name}. {first.code}: {first.message}"
+    if len(refused) > SHOWN:
+        yield f"{len(refused) - SHOWN} more would bring findings."
 
 
 def told(finding: Finding) -> dict[str, object]:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.page import CAUTION
-from bedfellow.linter.report.parts import filled, told, year
+from bedfellow.linter.report.parts import filled, left_out, told, year
 from bedfellow.linter.report.plain import as_json
 from bedfellow.linter.table import share, table
 from bedfellow.rules.words import listed, metres, months
@@ -15,8 +14,6 @@ if TYPE_CHECKING:
     from bedfellow.linter.repair.substitute import Substitute, Substitutes
     from bedfellow.rules.border.planting import Planting
     from bedfellow.rules.swap.role import Role
-
-SHOWN = 3  # of those that were left out for what they would bring
 
 
 def in_words(planting: Planting, elsewhere: list[str], answer: Substitutes) -> str:
@@ -34,7 +31,9 @@ def in_words(planting: Planting, elsewhere: list[str], answer: Substitutes) -> s
             parts.append(f"{heading}\n\n{table(('plant', 'fit', 'height × spread', 'to look at'), rows)}\n{lines}")
     if not answer.good and not answer.near:
         parts.append("No plant of the store is known to do in its place.\n")
-    parts += [filled(text) for text in _left_out(answer)]
+    parts += [filled(text) for text in left_out(answer.refused)]
+    if answer.left:
+        parts.append(filled(f"{answer.left:,} more were not tried."))
     return "\n".join([*parts, filled(CAUTION)])
 
 
@@ -85,17 +84,6 @@ def changes(old: Role, one: Substitute) -> list[str]:
 
 def _changes(old: Role, one: Substitute) -> str:
     return f"{one.candidate.traits.name}: {'; '.join(changes(old, one)) or 'nothing that is known'}."
-
-
-def _left_out(answer: Substitutes) -> Iterator[str]:
-    for one in answer.refused[:SHOWN]:
-        first = one.outcome.new[0]
-        yield f"Left out: {one.candidate.traits.name}. {first.code}: {first.message}"
-    more = len(answer.refused) - SHOWN
-    if more > 0:
-        yield f"{more} more would bring findings."
-    if answer.left:
-        yield f"{answer.left:,} more were not tried."
 
 
 def as_data(planting: Planting, elsewhere: list[str], answer: Substitutes) -> str:
