@@ -12,7 +12,7 @@ import typer
 from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.opening import HERE, RecordsOption, data_in_words, library_of, settings_of
 from bedfellow.linter.report import ReportForm, report
 from bedfellow.linter.reporting import FailAt, FailAtOption, ReportFormOption, TodayOption, coloured, today_of
 
@@ -86,7 +86,7 @@ def mend(
     only: Annotated[list[str] | None, typer.Option(help="Mend only these codes.")] = None,
     rules: RulesOption = None,
     records: RecordsOption = None,
-    today: Annotated[str | None, typer.Option(help="Date on which acceptances are judged, such as 2026-10-22.")] = None,
+    today: TodayOption = None,
 ) -> None:
     """Mend what can be mended in the plan itself: each repair is made only if its finding goes and no other comes."""
     from bedfellow.linter.console import rewrite
@@ -116,7 +116,7 @@ def about(
     from bedfellow.linter.report.page import page
     from bedfellow.rules.declaration import examples
 
-    settings = settings_of(Path("any.plan.yaml"), rules)  # as for a plan in this folder
+    settings = settings_of(HERE, rules)
     check = settings.checks.get(code.upper())
     if check is None:
         _refuse(f"there is no check {code}; the checks are {', '.join(settings.checks)}")

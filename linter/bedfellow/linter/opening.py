@@ -23,10 +23,11 @@ HERE = Path("any.plan.yaml")  # as for a plan in this folder
 
 
 def library_of(records: list[Path]) -> Library:
-    """Where the plant data of a plan is looked for: with it, in what is named, and as shipped."""
+    """Where the plant data of a plan is looked for: with it, in what is named, and as shipped; a refusal in words."""
     from bedfellow.traits_db.library import Library
 
-    return Library(records)
+    with data_in_words():
+        return Library(records)
 
 
 @contextmanager

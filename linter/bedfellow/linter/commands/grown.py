@@ -12,19 +12,28 @@ from bedfellow.linter.opening import data_in_words, library_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
+    from bedfellow.schema.place import Fault
+    from bedfellow.traits_db.library import Library
+    from bedfellow.traits_db.snapshot import Store
 
 PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
 SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
 
 
-def grown_border(file: Path, records: list[Path] | None) -> Border:
-    """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
+def border_read(file: Path, source: Library | Store) -> tuple[Border, tuple[Fault, ...]]:
+    """The border of a plan, and what of it could not be read; a refusal where the file is no plan."""
     from bedfellow.linter.engine import border_of
 
     with data_in_words():
-        border, faults = border_of(file, library_of(records or []))
+        border, faults = border_of(file, source)
     if border is None:
         refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
+    return border, faults
+
+
+def grown_border(file: Path, records: list[Path] | None) -> Border:
+    """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
+    border, faults = border_read(file, library_of(records or []))
     if faults:
         typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
     if not border.plantings:

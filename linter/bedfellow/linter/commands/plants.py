@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
+from bedfellow.linter.commands.grown import PlanArgument, border_read
+from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, WithinOption, point
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_in_words, data_of, library_of
+from bedfellow.linter.opening import RecordsOption, data_of, library_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,9 +28,6 @@ app = typer.Typer(
     help="Ask what is known of plants, and for plants.",
 )
 LayerOption = Annotated[str, typer.Option(help="Layer of the border: ground, middle, top, climbers or bulbs.")]
-WithinOption = Annotated[
-    float, typer.Option(min=1, max=100, help="How far a colour may lie from the one asked for (CIEDE2000).")
-]
 
 
 @app.command()
@@ -148,7 +146,7 @@ def compare(
 
 @app.command()
 def fill(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    plan: PlanArgument,
     at: Annotated[str, typer.Argument(metavar="X,Y", help="A place in it, in metres, such as 3.2,1.4.")],
     must: Annotated[
         list[str] | None, typer.Argument(help="What the plant must be besides, such as 'flower July'.")
@@ -165,7 +163,7 @@ def fill(
 
     Each is judged at that place as 'lint' would; one that would bring an error or a warning is not offered.
     """
-    from bedfellow.linter.engine import Options, border_of
+    from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place
     from bedfellow.linter.report import gap
@@ -174,10 +172,7 @@ def fill(
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
     _one_of_layers(layer)
     options = Options()
-    with data_in_words():
-        border, _ = border_of(plan, library_of(records or []))
-    if border is None:
-        refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
+    border, _ = border_read(plan, library_of(records or []))
     try:
         offered = place(border, spot)
     except NoRoom as none:
@@ -252,12 +247,7 @@ def asked_of(texts: Sequence[str], within: float) -> list[Asked]:
 
 def _of_site(file: Path, store: Store) -> list[str]:
     """What the site of a plan asks of a plant."""
-    from bedfellow.linter.engine import border_of
-
-    border, _ = border_of(file, store)
-    if border is None:
-        refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
-    site = border.plan.site
+    site = border_read(file, store)[0].plan.site
     asked = [f"ph tolerated {site.ph[0]:g} to {site.ph[1]:g}"] if site.ph else []
     asked += [f"moisture {site.moisture}"] if site.moisture else []
     asked += [f"minimum temperature {site.minimum_temperature:g}"] if site.minimum_temperature is not None else []

@@ -9,7 +9,7 @@ import typer
 
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_of
+from bedfellow.linter.opening import HERE, RecordsOption, data_of, settings_of
 
 app = typer.Typer(
     no_args_is_help=True, add_completion=False, rich_markup_mode=None,
@@ -69,14 +69,11 @@ def settings(
 ) -> None:
     """Print each setting in force and where it comes from: built in, practice, repository or plan."""
     from bedfellow.linter.report.plain import as_json
-    from bedfellow.linter.settings import BadSettings, Origin, settings_for, with_plan
+    from bedfellow.linter.settings import Origin, with_plan
     from bedfellow.linter.table import table
     from bedfellow.schema.reader import read_file
 
-    try:
-        found = settings_for(plan / "any.plan.yaml" if plan.is_dir() else plan)
-    except BadSettings as error:
-        refuse(f"the settings are at fault:\n{error}")
+    found = settings_of(plan / HERE if plan.is_dir() else plan)
     if not plan.is_dir():
         document = read_file(plan)
         stated = document.data.get("settings") if isinstance(document.data, dict) else None

@@ -41,6 +41,9 @@ WhyOption = Annotated[str, typer.Option("--why", help="Why, for the history.")]
 FileArgument = Annotated[Path, typer.Argument(help="CSV, JSON or YAML file.")]
 FileFormOption = Annotated[FileForm | None, typer.Option("--form", help="Form of the file; by its name if not said.")]
 SeparatorOption = Annotated[str, typer.Option(help="What parts the columns of a CSV: comma, semicolon or tab.")]
+WithinOption = Annotated[
+    float, typer.Option(min=1, max=100, help="How far a colour may lie from the one asked for (CIEDE2000).")
+]
 DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show what would change, and write nothing.")]
 GoodRowsOption = Annotated[bool, typer.Option("--good-rows", help="Import the good rows though others are at fault.")]
 

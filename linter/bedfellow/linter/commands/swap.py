@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from bedfellow.linter.commands.grown import PlanArgument, border_read
 from bedfellow.linter.commands.shared import (
     FileFormOption,
     Form,
     FormOption,
     OutputOption,
     SeparatorOption,
+    WithinOption,
     form_of_file,
     separator_of,
 )
@@ -34,15 +36,13 @@ app = typer.Typer(
 
 @app.command()
 def find(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    plan: PlanArgument,
     key: Annotated[str, typer.Argument(help="Key of the line whose plant cannot be had.")],
     must: Annotated[
         list[str] | None, typer.Argument(help="What a substitute must be besides, such as 'not hazards dogs'.")
     ] = None,
     rather: Annotated[list[str] | None, typer.Option(help="What it should be: moves plants up and down.")] = None,
-    within: Annotated[
-        float, typer.Option(min=1, max=100, help="How far a colour may lie from the one asked for (CIEDE2000).")
-    ] = 20.0,
+    within: WithinOption = 20.0,
     most: Annotated[int, typer.Option(min=1, max=50, help="How many to show.")] = 4,
     records: RecordsOption = None,
     form: FormOption = Form.text,
@@ -53,16 +53,13 @@ def find(
     Each is judged there as 'lint' would; one that would bring an error or a warning is not offered.
     """
     from bedfellow.linter.commands.plants import asked_of
-    from bedfellow.linter.engine import Options, border_of
+    from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.substitute import TRIED, substitutes
     from bedfellow.linter.report.substitutes import as_data, in_words
 
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
-    with data_in_words():
-        border, _ = border_of(plan, library_of(records or []))
-    if border is None:
-        refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
+    border, _ = border_read(plan, library_of(records or []))
     planting = _planting(border, plan, key)
     elsewhere = [p.key for p in border.plantings if p.traits.name == planting.traits.name and p is not planting]
     try:
@@ -78,7 +75,7 @@ def find(
 
 @app.command()
 def check(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
+    plan: PlanArgument,
     delivery: Annotated[
         Path, typer.Argument(help="CSV, JSON or YAML file with key or ordered, and delivered, quantity, size.")
     ],
