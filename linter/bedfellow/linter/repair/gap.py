@@ -111,7 +111,7 @@ def place(border: Border, at: Point) -> Place:
     bodies = _bodies(border)
     room = _room(border, bodies, at)
     if 2 * room.free < LEAST:
-        near = _nearest_free(border, bodies, at)
+        near = _nearest(border, bodies, at)
         where = f"; the nearest with {metres(ENOUGH)} is ({near[0]:g}, {near[1]:g})" if near else ""
         raise NoRoom((room.taken or f"there are only {metres(max(0.0, 2 * room.free))} of room there") + where)
     site = border.plan.site
@@ -161,8 +161,14 @@ def _room(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at:
     return Room(free, headroom, under, "")
 
 
-def _nearest_free(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at: Point) -> Point | None:
-    """The place on a grid of 20 cm, nearest to a point, with room enough; None where there is none."""
+def nearest_free(border: Border, at: Point) -> Point | None:
+    """A point where it has room enough, else the nearest place on a grid of 20 cm that has; None where there is none."""
+    bodies = _bodies(border)
+    at = round(at[0], 2), round(at[1], 2)
+    return at if 2 * _room(border, bodies, at).free >= ENOUGH else _nearest(border, bodies, at)
+
+
+def _nearest(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at: Point) -> Point | None:
     grid = _grid(border)
     nearest = sorted(grid, key=lambda point: (dist(point, at), point))
     return next((point for point in nearest if 2 * _room(border, bodies, point).free >= ENOUGH), None)
