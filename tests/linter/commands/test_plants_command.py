@@ -98,6 +98,16 @@ def test_fill() -> None:
     assert told["place"]["light"] == ["full sun"] and all(plant["new"] == [] for plant in told["plants"])
 
 
+def test_fill_judges_by_the_settings_and_says_what_it_could_not_read(tmp_path: Path) -> None:
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text(Path(PLAN).read_text("utf-8").replace("at: [7.2, 2.6]", "at: [7.2]"), "utf-8")
+    assert "parts of the plan could not be read" in run("fill", str(plan), "5.2,1.2", "--most", "1")[1]
+    settings = tmp_path / "bedfellow.yaml"
+    settings.write_text("format: 1\nchecks: {SPACE-01: {woody_warning: wide}}\n", "utf-8")
+    status, output = run("fill", str(plan), "5.2,1.2", "--most", "1")
+    assert status == 2 and "the settings are at fault" in output
+
+
 def test_traits() -> None:
     rows = json.loads(run("traits", "--format", "json")[1])
     assert {"trait": "drought", "kind": "class"}.items() <= next(

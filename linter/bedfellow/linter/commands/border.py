@@ -275,6 +275,7 @@ def unsure(
 ) -> None:
     """What is not known and matters: the facts in doubt, by how many findings would change with them."""
     from bedfellow.linter.engine import Options
+    from bedfellow.linter.opening import settings_of
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.unsure import doubts, trials
     from bedfellow.linter.report.plain import as_json
@@ -283,7 +284,7 @@ def unsure(
     border = grown_border(plan, records)
     whole = sum(len(trial.plans) for trial in trials(border))
     with progress("judging the plan with other facts", whole) as tell:
-        found = doubts(border, Options(), tell)
+        found = doubts(border, Options(settings=settings_of(plan)), tell)
     if form is Form.json:
         rows = [
             {

@@ -10,7 +10,7 @@ import typer
 from bedfellow.linter.commands.grown import PlanArgument, border_read
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, WithinOption, point
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_of, library_of
+from bedfellow.linter.opening import RecordsOption, data_of, library_of, settings_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -92,7 +92,7 @@ def find(
 
     _one_of_layers(layer)
     store = data_of(records).store
-    musts = asked_of([*(must or []), *(_of_site(site, store) if site else [])], within)
+    musts = [*asked_of(must or [], within), *(_of_site(site, store) if site else [])]
     wishes = asked_of(rather or [], within)
     if not musts and not wishes and not layer:
         refuse(
@@ -171,8 +171,8 @@ def fill(
     spot = point(at)
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
     _one_of_layers(layer)
-    options = Options()
-    border, _ = border_read(plan, library_of(records or []))
+    options = Options(settings=settings_of(plan))
+    border = border_read(plan, library_of(records or []))
     try:
         offered = place(border, spot)
     except NoRoom as none:
@@ -245,15 +245,15 @@ def asked_of(texts: Sequence[str], within: float) -> list[Asked]:
         refuse(str(error))
 
 
-def _of_site(file: Path, store: Store) -> list[str]:
+def _of_site(file: Path, store: Store) -> list[Asked]:
     """What the site of a plan asks of a plant."""
-    site = border_read(file, store)[0].plan.site
-    asked = [f"ph tolerated {site.ph[0]:g} to {site.ph[1]:g}"] if site.ph else []
-    asked += [f"moisture {site.moisture}"] if site.moisture else []
-    asked += [f"minimum temperature {site.minimum_temperature:g}"] if site.minimum_temperature is not None else []
-    if not asked:
+    from bedfellow.linter.repair.gap import wanted
+
+    site = border_read(file, store).plan.site
+    asks = wanted(site.ph, site.moisture, site.minimum_temperature, ())
+    if not asks:
         refuse(f"{file} says neither pH, nor moisture, nor the minimum temperature of its site")
-    return asked
+    return asks
 
 
 def _found_as_text(asked: Sequence[Asked], answer: Answer, shown: Sequence[Candidate]) -> str:

@@ -59,7 +59,7 @@ def find(
     from bedfellow.linter.report.substitutes import as_data, in_words
 
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
-    border, _ = border_read(plan, library_of(records or []))
+    border = border_read(plan, library_of(records or []))
     planting = _planting(border, plan, key)
     elsewhere = [p.key for p in border.plantings if p.traits.name == planting.traits.name and p is not planting]
     try:

@@ -220,10 +220,12 @@ def labels(june: float, midday: float, share: float) -> tuple[str, ...]:
     return tuple(words)
 
 
-def wanted(soil: Soil, minimum_temperature: float | None, light: Sequence[str]) -> list[Asked]:
-    """What a place asks of a plant."""
-    texts = [f"ph tolerated {soil.ph[0]:g} to {soil.ph[1]:g}"] if soil.ph else []
-    texts += [f"moisture {soil.moisture}"] if soil.moisture else []
+def wanted(
+    ph: tuple[float, float] | None, moisture: str | None, minimum_temperature: float | None, light: Sequence[str]
+) -> list[Asked]:
+    """What a place asks of a plant, as far as it is known."""
+    texts = [f"ph tolerated {ph[0]:g} to {ph[1]:g}"] if ph else []
+    texts += [f"moisture {moisture}"] if moisture else []
     texts += [f"minimum temperature {minimum_temperature:g}"] if minimum_temperature is not None else []
     texts += [f"light {' or '.join(light)}"] if light else []
     return [asked(text) for text in texts]
@@ -234,7 +236,7 @@ def fillers(
     options: Options, tell: Callable[[int], None] = lambda done: None,
 ) -> Fillers:  # fmt: skip
     """The plants that suit a place best, each judged at it. tell: is told how many have been judged."""
-    asks = wanted(offered.soil, offered.minimum_temperature, offered.light)
+    asks = wanted(offered.soil.ph, offered.soil.moisture, offered.minimum_temperature, offered.light)
     found_there = candidates(border.store, [*asks, *must], rather, layer)
     suited = varied(_suited(border, offered, found_there), lambda filler: (filler.candidate.traits.name, filler.fit))
     before = found(border, options)
