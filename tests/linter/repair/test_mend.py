@@ -207,8 +207,8 @@ def test_what_is_no_plan_or_may_not_be_written(plan: Path, monkeypatch: pytest.M
     assert status == 2 and "may not be written" in output and plan.read_bytes() == before
     plan.write_text("plants: [", "utf-8")
     status, output = run("a.plan.yaml")
-    assert status == 1 and "PLAN-01" in output and plan.read_text("utf-8") == "plants: ["
-    assert run("none.plan.yaml")[0] == 1
+    assert status == 2 and "PLAN-01" in output and plan.read_text("utf-8") == "plants: ["
+    assert run("none.plan.yaml")[0] == 2
 
 
 def test_a_file_that_changed_meanwhile_is_left(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:

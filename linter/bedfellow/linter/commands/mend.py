@@ -37,7 +37,7 @@ def mend(
     """Mend what can be mended in the plan itself, with the fewest repairs that do.
 
     They are made only if judging again shows their findings gone and no other error or warning come. What is left is told
-    with what stands against mending it; then the exit status is 1.
+    with what stands against mending it; then the exit status is 1, or 2 where the file is no plan.
     """
     from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
@@ -61,7 +61,8 @@ def mend(
     write(report(document, found, dry_run), None)
     if found.document.text != document.text and not dry_run:
         rewrite(plan, document.text, found.document.text)
-    raise typer.Exit(1 if found.left else 0)
+    unreadable = any(left.finding.code in ("PLAN-01", "PLAN-02") for left in found.left)
+    raise typer.Exit(2 if unreadable else 1 if found.left else 0)
 
 
 def _numbered(text: str, done: Sequence[Done]) -> list[int]:
