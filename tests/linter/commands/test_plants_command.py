@@ -94,6 +94,8 @@ def test_fill() -> None:
         and "pH 7.4" in output
         and "no entry does not mean safe" in output
     )
+    status, output = run("fill", PLAN, "flower July", "--most", "1")
+    assert status == 0 and output.startswith("At (") and "room for" in output
     told = json.loads(run("fill", PLAN, "5.2,1.2", "life form fern", "--most", "1", "--format", "json")[1])
     assert told["place"]["light"] == ["full sun"] and all(plant["new"] == [] for plant in told["plants"])
 

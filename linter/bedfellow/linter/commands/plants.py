@@ -147,9 +147,12 @@ def compare(
 @app.command()
 def fill(
     plan: PlanArgument,
-    at: Annotated[str, typer.Argument(metavar="X,Y", help="A place in it, in metres, such as 3.2,1.4.")],
     must: Annotated[
-        list[str] | None, typer.Argument(help="What the plant must be besides, such as 'flower July'.")
+        list[str] | None,
+        typer.Argument(
+            metavar="[X,Y] [MUST]...",
+            help="A place in metres, such as 3.2,1.4, or the roomiest; what the plant must be besides, such as 'flower July'.",
+        ),
     ] = None,
     rather: Annotated[list[str] | None, typer.Option(help="What it should be: moves plants up and down.")] = None,
     layer: LayerOption = "",
@@ -165,14 +168,20 @@ def fill(
     """
     from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
-    from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place
+    from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place, roomiest
     from bedfellow.linter.report import gap
 
-    spot = point(at)
-    musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
+    texts = list(must or [])
+    # A place is one word, or two with a comma; what a plant must be is a trait and its value.
+    is_place = bool(texts) and (len(texts[0].split()) == 1 or ("," in texts[0] and len(texts[0].split()) == 2))
+    stated = point(texts.pop(0)) if is_place else None
+    musts, wishes = asked_of(texts, within), asked_of(rather or [], within)
     _one_of_layers(layer)
     options = Options(settings=settings_of(plan))
     border = border_read(plan, library_of(records or []))
+    spot = stated or roomiest(border)
+    if spot is None:
+        refuse(f"{plan}: nowhere in a bed is there room for another plant")
     try:
         offered = place(border, spot)
     except NoRoom as none:
