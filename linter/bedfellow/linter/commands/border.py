@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, grown_border, rounded
+from bedfellow.linter.commands.retained import retained
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, point
 from bedfellow.linter.commands.sight import sight
 from bedfellow.linter.console import refuse, write
@@ -262,6 +263,7 @@ def cover(
     write(table(("ground under leaves, season", *map(str, years)), rows), output)
 
 
+app.command()(retained)
 app.command()(sight)
 
 
