@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from math import isfinite, nan
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, border_read
-from bedfellow.linter.commands.shared import Form, FormOption, SeparatorOption, point, separator_of
+from bedfellow.linter.commands.shared import Form, FormOption, SeparatorOption, separator_of
 from bedfellow.linter.console import refuse, rewrite, write
 from bedfellow.linter.opening import RecordsOption, data_of, library_of
 
@@ -61,6 +63,7 @@ def take(
 
     Exit status 1 where the plan that came of it has faults, such as a plant outside the bed.
     """
+    from bedfellow.linter.report.plain import plain
     from bedfellow.linter.report.survey import as_data, in_words
     from bedfellow.linter.survey.drawn import BadDrawing
 
@@ -83,7 +86,7 @@ def take(
             text, outcome = _new(output, file, roles, unit, separator, ends, records)
             write(text, output)
     except BadDrawing as bad:
-        refuse(str(bad))
+        refuse("\n".join(plain(line) for line in str(bad).splitlines()))
     write((as_data if form is Form.json else in_words)(outcome), None)
     if outcome.faults:
         raise typer.Exit(1)
@@ -122,7 +125,7 @@ def _into(
         refuse(f"parts of {plan_file} could not be read; mend them first: 'bedfellow lint' tells which")
     document = border.plan.document
     drawing = _read(file, roles, unit, separator, border.store)
-    frame = frame_in(border.plan, drawing, front, file.suffix.lower() == ".csv")
+    frame = frame_in(border.plan, drawing, front)
     found = entries(frame.placed(drawing), border.store)
     if not found.lines:
         raise BadDrawing(f"{file}: no plant in it was understood{_why(drawing)}")
@@ -162,6 +165,7 @@ def _read(file: Path, roles: dict[str, Role], unit: str | None, separator: str, 
     from bedfellow.linter.survey.dxf import read as read_dxf
 
     with progress("reading the drawing") as tell:
+        tell(0)
         return read_dxf(file, roles, unit, lambda name: store.find([name])[name] is not None, tell)
 
 
@@ -204,12 +208,17 @@ def _roles(asked: list[str]) -> dict[str, Role]:
 
 
 def _ends(front: str) -> tuple[Point, Point] | None:
+    """The ends of the front edge, in the unit and the frame of the drawing, which may be far from its origin."""
     if not front:
         return None
-    parts = front.split()
-    if len(parts) != 2 or point(parts[0]) == point(parts[1]):
+    found = re.fullmatch(r"\s*(\S+?),(\S+)\s+(\S+?),(\S+)\s*", front)
+    try:
+        x0, y0, x1, y1 = map(float, found.groups() if found else "")
+    except ValueError:
+        x0 = y0 = x1 = y1 = nan
+    if not all(map(isfinite, (x0, y0, x1, y1))) or (x0, y0) == (x1, y1):
         refuse(f"--front is '{front}'; write two places in the drawing's unit, such as '120,40 127.5,43'")
-    return point(parts[0]), point(parts[1])
+    return (x0, y0), (x1, y1)
 
 
 @app.command("export")
@@ -222,6 +231,8 @@ def give(
     records: RecordsOption = None,
 ) -> None:
     """Write a plan as a drawing (DXF), as places on the globe (GeoJSON) or as a table of positions (CSV)."""
+    from bedfellow.linter.report.plain import plain
+
     form = output.suffix.lower()
     if form not in (".dxf", ".geojson", ".csv"):
         refuse(f"{output}: a drawing ends in .dxf, places on the globe in .geojson, a table in .csv")
@@ -230,6 +241,12 @@ def give(
     if faults:
         typer.echo(
             "bedfellow: parts of the plan could not be read and are left out; 'bedfellow lint' tells which", err=True
+        )
+    placeless = [line.key for line in border.plan.lines if not line.at and not line.outline]
+    if placeless:
+        typer.echo(
+            f"bedfellow: these lines have no place of their own and are left out: {', '.join(map(plain, placeless))}",
+            err=True,
         )
     if form == ".dxf":
         try:

@@ -171,11 +171,8 @@ def _insert(reader: _Reader, entity: Any, layer: str, role: Role | None, depth: 
     if name == ORIGIN:
         reader.drawing.origin = place
         return
-    said = {
-        ALIASES.get(a.dxf.tag.casefold(), a.dxf.tag.upper()): a.dxf.text.strip()
-        for a in entity.attribs
-        if a.dxf.text.strip()
-    }
+    texts = {ALIASES.get(a.dxf.tag.casefold(), a.dxf.tag.upper()): _decoded(a.dxf.text) for a in entity.attribs}
+    said = {tag: text for tag, text in texts.items() if text}
     block = reader.document.blocks.get(name)
     if name == TAG and role is not None and role.group not in ("plants", "nothing"):
         reader.drawing.labels.append(Label(role, layer, place, said.get("KEY", ""), said))
@@ -191,7 +188,7 @@ def _insert(reader: _Reader, entity: Any, layer: str, role: Role | None, depth: 
     elif block is None:
         reader.drawing.left[layer, "INSERT", f"there is no block '{name}'"] += 1
     elif role is not None and role.group in ("plants", "retained") and not any(e.dxftype() == "INSERT" for e in block):
-        _mark(reader, entity, role, layer, place, _radius(reader, block, entity), name, said)
+        _mark(reader, entity, role, layer, place, _radius(reader, block, entity), _decoded(name), said)
     elif depth >= DEEPEST:
         reader.drawing.left[layer, "INSERT", f"blocks in blocks are opened {DEEPEST} deep"] += 1
     else:
@@ -236,12 +233,19 @@ def _mark(
 
 
 def _label(reader: _Reader, entity: Any, kind: str, layer: str, role: Role | None) -> None:
-    text = entity.plain_text().strip()
+    text = _decoded(entity.plain_text())
     if role is not None and role.group == "nothing":
         reader.drawing.left[layer, kind, "as asked"] += 1
     elif text:
         place = _xy(reader, entity, layer, _where_it_stands(entity, kind), ocs=kind == "TEXT")
         reader.drawing.labels.append(Label(role, layer, place, " ".join(text.split())))
+
+
+def _decoded(text: str) -> str:
+    """A text with the letters that releases before 2007 write as \\U+ and their number."""
+    from ezdxf.lldxf.encoding import decode_dxf_unicode
+
+    return decode_dxf_unicode(text).strip()
 
 
 def _where_it_stands(entity: Any, kind: str) -> Any:

@@ -46,20 +46,24 @@ WORDS = (
 
 
 @cache
-def kinds() -> Mapping[str, Role]:
-    """Kinds of structure, surface and service, as the plan's schema has them."""
+def roles() -> tuple[Role, ...]:
+    """Every kind of structure, surface and service, as the plan's schema has them."""
     properties = json.loads(SCHEMA.read_text("utf-8"))["properties"]
-    return {
-        kind: Role(group, kind)
-        for group in reversed(OF_A_KIND)
-        for kind in properties[group]["items"]["properties"]["kind"]["enum"]
-    }
+    return tuple(
+        Role(group, kind) for group in OF_A_KIND for kind in properties[group]["items"]["properties"]["kind"]["enum"]
+    )
+
+
+@cache
+def kinds() -> Mapping[str, Role]:
+    """Kind to what it is alone: water is a surface, unless the services are named too."""
+    return {role.kind: role for role in reversed(roles())}
 
 
 def asked_role(word: str) -> Role:
     """What a person says that a layer holds. Raises ValueError in words."""
     said = " ".join(word.split()).casefold()
-    role = kinds().get(said) or (Role(said) if said in GROUPS else None)
+    role = kinds().get(said) or (Role(said) if said in GROUPS else _ours().get(said.replace(" ", "-", 1).upper()))
     if role is None:
         raise ValueError(f"'{word}' is nothing that a layer can hold; write {', '.join(GROUPS)}, or a kind such as {', '.join(list(kinds())[:4])}")  # fmt: skip
     return role
@@ -81,14 +85,16 @@ def role_of(layer: str) -> Role | None:
         return kinds()[named[0]]
     group = next((group for group, some in WORDS if any(word in some for word in words)), None)
     if group is None or group in OF_A_KIND:
-        fitting = (kinds()[kind] for kind in named if group is None or kinds()[kind].group == group)
+        fitting = (
+            Role(group, kind) if group else kinds()[kind] for kind in named if not group or Role(group, kind) in roles()
+        )
         return next(fitting, Role(group) if group else None)
     return Role(group)
 
 
 @cache
 def _ours() -> Mapping[str, Role]:
-    return {layer_of(role): role for role in (*map(Role, GROUPS), *kinds().values())}
+    return {layer_of(role): role for role in (*map(Role, GROUPS), *roles())}
 
 
 def layer_of(role: Role) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from math import dist, floor, inf
 
 from bedfellow.linter.survey.drawn import Drawing, Label, Mark, Shape
-from bedfellow.schema.geometry import area, box, distance_to, inside
+from bedfellow.schema.geometry import Point, area, box, distance_to, inside
 
 NEAR = 0.3  # m beyond a circle, or from a line, at which a text still belongs to it: common practice
+SAME = 0.001  # m: a tag is on its line
 CELL = 1.0  # m
 MOST_CELLS = 10_000  # looked at for one thing; what is larger looks at every text
 
@@ -44,9 +45,13 @@ class Texts:
 def labelled(drawing: Drawing) -> tuple[list[tuple[Mark, str]], list[tuple[Shape, Label | None]], list[Label]]:
     """(marks with the text that belongs to each, shapes with the text or tag of each, what is left over)."""
     texts = Texts(drawing.labels)
-    # Tags first, then the smallest outlines, so that a bed does not take the text of a drift in it.
-    shapes = sorted(range(len(drawing.shapes)), key=lambda n: (_size(drawing.shapes[n]), n))
     given: dict[int, Label] = {}
+    # A tag on its line is sure, whatever else lies about it.
+    for number, shape in enumerate(drawing.shapes):
+        if (found := _on_its_line(texts, shape)) is not None:
+            given[number] = texts.use(found)
+    # Then the smallest outlines first, so that a bed does not take the text of a drift in it.
+    shapes = sorted(range(len(drawing.shapes)), key=lambda n: (_size(drawing.shapes[n]), n))
     for tags in (True, False):
         if not tags:
             marks = [(mark, _of_mark(texts, mark)) for mark in drawing.marks]
@@ -54,6 +59,20 @@ def labelled(drawing: Drawing) -> tuple[list[tuple[Mark, str]], list[tuple[Shape
             if number not in given and (found := _of_shape(texts, drawing.shapes[number], tags)) is not None:
                 given[number] = texts.use(found)
     return marks, [(shape, given.get(n)) for n, shape in enumerate(drawing.shapes)], list(texts.left)
+
+
+def half_way(points: Sequence[Point]) -> Point:
+    """Half way along the first leg of a line, where our own drawings have its tag; or the place itself."""
+    (x0, y0), (x1, y1) = points[0], points[min(1, len(points) - 1)]
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def _on_its_line(texts: Texts, shape: Shape) -> int | None:
+    x, y = half_way(shape.points)
+    near = texts.within(x - SAME, y - SAME, x + SAME, y + SAME)
+    return next(
+        (n for n, label in near if label.said and label.layer == shape.layer and dist(label.at, (x, y)) <= SAME), None
+    )
 
 
 def _size(shape: Shape) -> float:

@@ -8,9 +8,9 @@ from typing import Any, NamedTuple
 
 from bedfellow.linter.repair.edit import CannotEdit, Edit, edited, written
 from bedfellow.linter.survey.drawn import BadDrawing, Drawing, Frame
-from bedfellow.linter.survey.entries import Entries, Planted, places
+from bedfellow.linter.survey.entries import Entries, Planted, clean, places
 from bedfellow.schema.geometry import Point
-from bedfellow.schema.plan import Plan
+from bedfellow.schema.plan import Line, Plan
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.schema.units import LARGEST, is_number
 
@@ -67,19 +67,17 @@ def said_frame(plan: Plan) -> Frame | None:
     return Frame(1.0, (float(at[0]), float(at[1])), radians(turn))
 
 
-def frame_in(plan: Plan, drawing: Drawing, front: tuple[Point, Point] | None, local: bool) -> Frame:
-    """Where a plan that is there already lies in a drawing. local: a table's places are the plan's own unless it says otherwise.
+def frame_in(plan: Plan, drawing: Drawing, front: tuple[Point, Point] | None) -> Frame:
+    """Where a plan that is there already lies in a drawing.
 
-    As the plan says (x-origin), else as the drawing marks it, else with the front left corners of both their beds one on the
+    As the drawing marks it, else as the plan says (x-origin), else with the front left corners of both their beds one on the
     other. Raises BadDrawing where nothing tells.
     """
     said = said_frame(plan)
-    if said is not None and front is None:
-        return said._replace(metres=drawing.metres)
-    if local and front is None:
-        return Frame(drawing.metres)
-    if drawing.origin is not None and front is None:
+    if front is None and drawing.origin is not None:
         return frame_of(drawing)
+    if front is None and said is not None:
+        return said._replace(metres=drawing.metres)
     here = [point for bed in plan.borders for point in bed.outline]
     if not here or not any(shape.role.group == "beds" for shape in drawing.shapes):
         raise BadDrawing(
@@ -92,7 +90,7 @@ def frame_in(plan: Plan, drawing: Drawing, front: tuple[Point, Point] | None, lo
 
 def new_plan(title: str, found: Entries, frame: Frame, drawing: Drawing) -> str:
     """The text of a plan with what was found."""
-    data: dict[str, Any] = {"format": 1, "title": title or "As drawn"}
+    data: dict[str, Any] = {"format": 1, "title": clean(title) or "As drawn"}
     if frame.origin != (0.0, 0.0) or frame.turn:
         turn = {"turn": round(degrees(frame.turn), 3)} if frame.turn else {}
         data["x-origin"] = {"at": [round(value, 3) for value in frame.origin], **turn, "unit": drawing.unit}
@@ -123,7 +121,7 @@ def moved_into(plan: Plan, document: Document, lines: Sequence[Planted]) -> Move
     edits, moved, added, still = [], [], [], []
     fresh: list[dict[str, Any]] = []
     for line in lines:
-        there = here.get(line.key)
+        there = here.get(line.key) if line.key else _namesake(plan, line.name)
         if there is None:
             fresh.append(line.entry)
             added.append(line.key or line.name)
@@ -143,10 +141,10 @@ def moved_into(plan: Plan, document: Document, lines: Sequence[Planted]) -> Move
                 f"{line.key} stands {how} in the plan, and the drawing has it otherwise; change its line first, or give the drawn one another key"
             )
         if _same(now, was) or (not line.outline and _same(sorted(now), sorted(was))):
-            still.append(line.key)
+            still.append(there.key)
             continue
         edits.append(Edit((*there.path, word), places(now)))
-        moved.append(line.key)
+        moved.append(there.key)
     first = len(document.data.get("plants") or ())
     # Items that are added in one place come in the order of their text.
     fresh.sort(key=lambda entry: written(entry, False))
@@ -155,8 +153,16 @@ def moved_into(plan: Plan, document: Document, lines: Sequence[Planted]) -> Move
         text = edited(document, edits) if edits else document.text
     except CannotEdit as why:
         raise BadDrawing(f"the plan cannot be changed in its text alone: {why}") from None
-    seen = {line.key for line in lines}
+    seen = {*moved, *still}
     return Moved(text, tuple(moved), tuple(added), tuple(still), tuple(key for key in here if key not in seen))
+
+
+def _namesake(plan: Plan, name: str) -> Line | None:
+    """The only line of that plant; a drawing without keys says no more. Raises BadDrawing where there are several."""
+    found = [line for line in plan.lines if line.name == name and not line.mix]
+    if len(found) > 1:
+        raise BadDrawing(f"the plan has {len(found)} lines of {name}, and the drawing gives no key that tells which")
+    return found[0] if found else None
 
 
 def _same(now: Sequence[Point], was: Sequence[Point]) -> bool:

@@ -1,7 +1,7 @@
 """A plan as a drawing in DXF, release 2010, in metres; ezdxf writes it.
 
 A plant is a block at its centre with the attributes KEY, NAME and QUANTITY, its crown in the season a circle. Outlines and
-lines carry a tag, a block of attributes that stands in or on them. The block BEDFELLOW-ORIGIN is the plan's origin.
+lines carry a tag, a block of attributes half way along their first leg. The block BEDFELLOW-ORIGIN is the plan's origin.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from bedfellow.linter.report.cad.placed import placed
 from bedfellow.linter.report.plain import plain
 from bedfellow.linter.survey.dxf import MARK, ORIGIN, PLACE, TAG
 from bedfellow.linter.survey.layers import Role, layer_of
+from bedfellow.linter.survey.matching import half_way
 from bedfellow.schema.geometry import Point, inside
 
 if TYPE_CHECKING:
@@ -100,7 +101,7 @@ class _Sheet:
             return
         self.outline(points, role, closed)
         if any(value not in (None, "") for value in said.values()):
-            self.tagged(TAG, _within(points) if closed else _middle(points), role, said)
+            self.tagged(TAG, half_way(points), role, said)
 
     def key(self, text: str, at: Point) -> None:
         self.space.add_text(plain(text), height=TEXT, dxfattribs={"layer": self.layer(Role("keys"))}).set_placement(
@@ -138,7 +139,7 @@ def _built(sheet: _Sheet, border: Border, season: int) -> None:
         said = {"KEY": structure.key, "HEIGHT": _figure(structure.height)}
         sheet.line(structure.points, Role("structures", structure.kind), said, bool(structure.outline))
         if structure.key and structure.points:
-            sheet.key(structure.key, _middle(structure.points))
+            sheet.key(structure.key, half_way(structure.points))
     for service in border.plan.services:
         sheet.line(service.ends, Role("services", service.kind), {}, False)
 
@@ -167,7 +168,7 @@ def _plants(sheet: _Sheet, border: Border, season: int) -> None:
         said = {"KEY": one.line.key, "NAME": one.line.name, "QUANTITY": one.line.number}
         if one.drift:
             sheet.outline(one.line.outline, Role("drifts"))
-            sheet.tagged(TAG, _within(one.line.outline), Role("drifts"), said)
+            sheet.tagged(TAG, half_way(one.line.outline), Role("drifts"), said)
             sheet.key(one.line.key, _within(one.line.outline))
         for point in () if one.drift else one.points:
             sheet.tagged(MARK, point, Role("plants"), said)
@@ -179,12 +180,6 @@ def _plants(sheet: _Sheet, border: Border, season: int) -> None:
 
 def _figure(value: float | None) -> str | None:
     return None if value is None else f"{value:.4f}".rstrip("0").rstrip(".")
-
-
-def _middle(points: Sequence[Point]) -> Point:
-    """Half way along the first leg, or the place itself."""
-    (x0, y0), (x1, y1) = points[0], points[min(1, len(points) - 1)]
-    return (x0 + x1) / 2, (y0 + y1) / 2
 
 
 def _within(points: Sequence[Point]) -> Point:
