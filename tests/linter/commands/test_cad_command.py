@@ -344,6 +344,20 @@ def test_what_is_told(tmp_path: Path) -> None:
     assert {"layer": "PLANTS", "taken_for": "plants", "things": 4} in data["layers"]
 
 
+def test_everything_in_our_own_drawing_is_accounted_for(tmp_path: Path) -> None:
+    run("export", FULL, "--output", tmp_path / "a.dxf")
+    _, output = run("import", tmp_path / "a.dxf", "--output", tmp_path / "b.plan.yaml", "--format", "json")
+    data, space = json.loads(output), ezdxf.readfile(tmp_path / "a.dxf").modelspace()  # type: ignore[attr-defined]
+    left = {(row["layer"], row["why"]): row["number"] for row in data["left_out"]}
+    assert {why for _, why in left} == {
+        "it repeats a key or name that was read", "no single plant stands in its middle", "follows from the rest",
+    }  # fmt: skip
+    # Every thing is taken or left out, but for the tags, the origin and the crowns that are counted as both.
+    tags = sum(insert.dxf.name in ("TAG", "BEDFELLOW-ORIGIN") for insert in space.query("INSERT"))
+    both = left["CROWNS", "no single plant stands in its middle"]
+    assert sum(row["things"] for row in data["layers"]) + sum(left.values()) + tags - both == len(space)
+
+
 def test_a_plant_outside_the_bed_is_told(tmp_path: Path) -> None:
     document = ezdxf.new("R2010", units=6)  # type: ignore[attr-defined]
     space = document.modelspace()
@@ -372,6 +386,7 @@ def test_refusals(tmp_path: Path) -> None:
         ((drawing, "--output", out, "--layer", "PLANTS"), "write a layer and what it holds"),
         ((drawing, "--output", out, "--layer", "PLANTS=tub"), "'tub' is nothing that a layer can hold"),
         ((drawing, "--output", out, "--layer", "plants=nothing", "--layer", "beds=nothing"), "nothing in it was understood"),
+        ((drawing, "--output", out, "--layer", "TREES=plants"), "has no layer trees; its layers are 0, BEDS,"),
         ((drawing, "--output", out, "--front", "1,2"), "--front is '1,2'"),
         ((drawing, "--output", out, "--front", "1,2 nan,3"), "--front is"),
         ((tmp_path / "a.pdf", "--output", out), "a drawing ends in .dxf"),

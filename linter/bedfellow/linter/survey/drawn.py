@@ -54,6 +54,7 @@ class Label(NamedTuple):
 class Ring(NamedTuple):
     """A crown drawn about a place."""
 
+    layer: str
     at: Point
     radius: float
 
@@ -106,6 +107,6 @@ class Frame(NamedTuple):
             [m._replace(at=self.to_plan(m.at), radius=m.radius and m.radius * self.metres) for m in drawing.marks],
             [s._replace(points=tuple(map(self.to_plan, s.points))) for s in drawing.shapes],
             [label._replace(at=self.to_plan(label.at)) for label in drawing.labels],
-            [Ring(self.to_plan(ring.at), ring.radius * self.metres) for ring in drawing.rings],
+            [ring._replace(at=self.to_plan(ring.at), radius=ring.radius * self.metres) for ring in drawing.rings],
             (0.0, 0.0), drawing.taken, drawing.left, drawing.nearly,
         )  # fmt: skip

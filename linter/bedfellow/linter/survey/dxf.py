@@ -7,41 +7,39 @@ become straight pieces that keep within a centimetre.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from math import isfinite
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from bedfellow.linter.survey.drawn import BadDrawing, Drawing, Label, Mark, Ring, Shape
+from bedfellow.linter.survey.dxf_file import opened, unit_of
 from bedfellow.linter.survey.layers import Role, role_of
 from bedfellow.schema.geometry import Point
-from bedfellow.schema.units import METRES
 
-# $INSUNITS (DXF reference, HEADER section): the unit's word and its metres.
-UNITS = {
-    1: ("in", 0.0254), 2: ("ft", 0.3048), 4: ("mm", 0.001), 5: ("cm", 0.01), 6: ("m", 1.0), 7: ("km", 1000.0), 10: ("yd", 0.9144),
-    14: ("dm", 0.1), 21: ("US survey ft", 1200 / 3937),
-}  # fmt: skip
-LARGEST, DEEPEST, MOST = 512 << 20, 8, 1_000_000  # bytes, blocks in blocks, things in a drawing
+DEEPEST, MOST = 8, 1_000_000  # blocks in blocks, things in a drawing
 SAGITTA = 0.01  # m between a curve and its straight pieces
 CLOSED = 1e-6  # of the unit: ends as near are one corner
 MARK, TAG, PLACE = "PLANT", "TAG", "PLACE"
 ORIGIN = "BEDFELLOW-ORIGIN"
 ALIASES = {"key": "KEY", "code": "KEY", "name": "NAME", "plant": "NAME", "species": "NAME", "botanical": "NAME", "quantity": "QUANTITY", "number": "QUANTITY"}  # fmt: skip
 WHY_LAYER = "no word of the layer's name says what it holds"
+OF_PLACES = ("plants", "retained", "services", "structures", "surfaces")
 LINES = ("LINE", "LWPOLYLINE", "POLYLINE", "ARC", "SPLINE", "ELLIPSE")
 
 
-class _Reader(NamedTuple):
-    """What reading goes by. roles: layer → what it holds, filled as layers come."""
+@dataclass(slots=True)
+class _Reader:
+    """What reading goes by. roles: layer → what it holds, filled as layers come; done: things looked at."""
 
     drawing: Drawing
     document: Any
     path: Path
     asked: Mapping[str, Role]
     is_plant: Callable[[str], bool]
-    roles: dict[str, Role | None]
     hidden: frozenset[str]
-    done: list[None]
+    roles: dict[str, Role | None] = field(default_factory=dict)
+    done: int = 0
 
 
 def read(
@@ -51,78 +49,28 @@ def read(
 
     Raises BadDrawing.
     """
-    document = _opened(path)
-    word, metres, told = _unit(document, path, unit)
+    document = opened(path)
+    word, metres, told = unit_of(document, path, unit)
     hidden = frozenset(layer.dxf.name.casefold() for layer in document.layers if layer.is_off() or layer.is_frozen())
-    reader = _Reader(Drawing(word, metres, told), document, path, asked, is_plant, {}, hidden, [])
+    reader = _Reader(Drawing(word, metres, told), document, path, asked, is_plant, hidden)
     for entity in document.modelspace():
         _take(reader, entity, "", 0)
-        tell(len(reader.done))
+        tell(reader.done)
+    known = {_decoded(layer.dxf.name) for layer in document.layers} | {_decoded(layer) for layer in reader.roles}
+    if missing := sorted(asked.keys() - {name.casefold() for name in known}):
+        raise BadDrawing(f"{path} has no layer {missing[0]}; its layers are {', '.join(sorted(known))}")
     for layout in document.layouts:
         if not layout.is_modelspace and len(layout):
             reader.drawing.left["", "in the layout " + layout.name, "only the model is read"] += len(layout)
     return reader.drawing
 
 
-def _opened(path: Path) -> Any:
-    import logging
-
-    import ezdxf
-
-    try:
-        if path.is_dir():
-            raise BadDrawing(f"{path} is a folder")
-        with path.open("rb") as file:
-            head = file.read(512)
-        if path.stat().st_size > LARGEST:
-            raise BadDrawing(
-                f"{path} is too large: {path.stat().st_size / 1048576:.0f} MiB; at most {LARGEST >> 20} MiB"
-            )
-    except OSError as error:
-        raise BadDrawing(f"{path} cannot be read: {error.strerror}") from None
-    if not head.strip():
-        raise BadDrawing(f"{path} is empty")
-    if head.startswith((b"AC10", b"AC1.", b"AC2.")):
-        raise BadDrawing(f"{path} is a DWG; save it as DXF")
-    first = head.lstrip(b"\xef\xbb\xbf").split(None, 1)[0]
-    if not head.startswith(b"AutoCAD Binary DXF") and first not in (b"0", b"999"):
-        raise BadDrawing(f"{path}:1: this is no DXF, which begins with a group code 0 or 999")
-    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # what matters of it is raised
-    try:
-        return ezdxf.readfile(path)  # type: ignore[attr-defined]
-    except Exception as error:  # somebody else's file can fail in any of the library's parts
-        said = str(error) or type(error).__name__
-        raise BadDrawing(f"{path} cannot be read as DXF, or ends too early: {said}") from None
-
-
-def _unit(document: Any, path: Path, unit: str | None) -> tuple[str, float, str]:
-    stated = document.header.get("$INSUNITS", 0)
-    if unit is not None:
-        said = f", though the drawing says {UNITS[stated][0]}" if stated in UNITS and UNITS[stated][0] != unit else ""
-        return unit, METRES[unit], f"as asked{said}"
-    if stated in UNITS:
-        return *UNITS[stated], "as the drawing says ($INSUNITS)"
-    why = (
-        "does not say its unit ($INSUNITS is 0)"
-        if not stated
-        else f"is in a unit that no garden is drawn in ($INSUNITS is {stated})"
-    )
-    raise BadDrawing(f"{path} {why}: say it with --unit {', '.join(METRES)}{_size(document)}")
-
-
-def _size(document: Any) -> str:
-    from ezdxf import bbox
-
-    box = bbox.extents(document.modelspace(), fast=True)
-    return f"; what is drawn is {box.size.x:g} × {box.size.y:g} units" if box.has_data else ""
-
-
 # ---- one thing after the other
 
 
 def _take(reader: _Reader, entity: Any, parent: str, depth: int) -> None:
-    reader.done.append(None)
-    if len(reader.done) > MOST:
+    reader.done += 1
+    if reader.done > MOST:
         raise BadDrawing(
             f"{reader.path} holds more than {MOST:,} things, those in its blocks counted; save the layers that matter alone"
         )
@@ -154,9 +102,10 @@ def _take(reader: _Reader, entity: Any, parent: str, depth: int) -> None:
 
 def _role(reader: _Reader, layer: str) -> Role | None:
     if layer not in reader.roles:
-        role = reader.asked.get(layer.casefold()) or role_of(layer)
-        if (role is None or role == Role("plants")) and reader.is_plant(layer):
-            role = Role("plants", layer)
+        name = _decoded(layer)
+        role = reader.asked.get(name.casefold()) or role_of(name)
+        if (role is None or role == Role("plants")) and reader.is_plant(name):
+            role = Role("plants", name)
         reader.roles[layer] = role
     return reader.roles[layer]
 
@@ -179,11 +128,7 @@ def _insert(reader: _Reader, entity: Any, layer: str, role: Role | None, depth: 
     elif role is not None and role.group == "nothing":
         reader.drawing.left[layer, "INSERT", "as asked"] += 1
     elif said.keys() & {"KEY", "NAME"} or (name == PLACE and role is not None):
-        holds = (
-            role
-            if role and role.group in ("plants", "retained", "services", "structures", "surfaces")
-            else Role("plants")
-        )
+        holds = role if role and role.group in OF_PLACES else Role("plants")
         _mark(reader, entity, holds, layer, place, _radius(reader, block, entity), "", said)
     elif block is None:
         reader.drawing.left[layer, "INSERT", f"there is no block '{name}'"] += 1
@@ -211,7 +156,7 @@ def _circle(reader: _Reader, entity: Any, layer: str, role: Role) -> None:
     if radius <= 0:
         reader.drawing.left[layer, "CIRCLE", "it has no radius"] += 1
     elif role.group == "crowns":
-        reader.drawing.rings.append(Ring(place, radius))
+        reader.drawing.rings.append(Ring(layer, place, radius))
         reader.drawing.taken[layer, str(role)] += 1
     elif role.group in ("plants", "drifts", "retained"):
         _mark(reader, entity, role, layer, place, radius)
@@ -251,11 +196,8 @@ def _decoded(text: str) -> str:
 def _where_it_stands(entity: Any, kind: str) -> Any:
     """A text that is not set from the left has its place in the second point."""
     second = entity.dxf.get("align_point") if kind == "TEXT" else None
-    return (
-        second
-        if second is not None and (entity.dxf.get("halign", 0) or entity.dxf.get("valign", 0))
-        else entity.dxf.insert
-    )
+    aligned = second is not None and (entity.dxf.get("halign", 0) or entity.dxf.get("valign", 0))
+    return second if aligned else entity.dxf.insert
 
 
 def _line(reader: _Reader, entity: Any, kind: str, layer: str, role: Role) -> None:
@@ -286,7 +228,7 @@ def _line(reader: _Reader, entity: Any, kind: str, layer: str, role: Role) -> No
         reader.drawing.left[layer, kind, f"it is not closed, as {role.group} are"] += 1
     elif closed and role.group in ("crowns", "retained"):
         reader.drawing.left[layer, kind, "a crown is read from a circle"] += 1
-    elif role.group in ("structures", "surfaces", "services") and not role.kind and kind:
+    elif role.group in ("structures", "surfaces", "services") and not role.kind:
         reader.drawing.left[layer, kind, f"which kind? say --layer {layer}=…"] += 1
     else:
         reader.drawing.shapes.append(Shape(role, layer, tuple(corners), closed, _name(entity)))

@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from itertools import pairwise
 from math import dist, floor
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from bedfellow.linter.survey.built import WHY_NOTHING, lists_of
 from bedfellow.linter.survey.drawn import Drawing, Label, Mark, Ring, Shape
 from bedfellow.linter.survey.matching import labelled
+from bedfellow.linter.survey.wording import LONGEST_KEY, LONGEST_NAME, clean, corners, places
 from bedfellow.schema.geometry import Point
 
 if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
 
-LONGEST_KEY, LONGEST_NAME = 40, 500  # letters, by the plan's schema
 SAME = 0.01  # m: a ring about a place is drawn as near to it
-WHY_NOTHING = "nothing says which plant it is"
 
 
 class Planted(NamedTuple):
@@ -59,19 +57,23 @@ class Entries(NamedTuple):
 def entries(drawing: Drawing, store: Store) -> Entries:
     """The entries of a plan, of a drawing in its frame (`Frame.placed`); what belongs to none is counted in `drawing.left`."""
     marks, shapes, over = labelled(drawing)
-    marks = _with_rings(marks, drawing.rings)
+    marks = _with_rings(drawing, marks)
     notes: list[str] = []
     known = _known(store, marks, shapes)
     lines = _lines(drawing, marks, shapes, known, notes)
-    lists = _lists(drawing, marks, shapes, notes)
+    lists = lists_of(drawing, marks, shapes, notes)
     said = (
         {line.key for line in lines}
         | {line.name for line in lines}
         | {e.get("key", "") for some in lists.values() for e in some}
     )
     for label in over:
-        if clean(label.text) not in said:
-            drawing.left[label.layer, "TEXT", "it belongs to nothing that was read"] += 1
+        why = (
+            "it repeats a key or name that was read"
+            if clean(label.text) in said - {""}
+            else "it belongs to nothing that was read"
+        )
+        drawing.left[label.layer, "TEXT", why] += 1
     unknown = tuple(dict.fromkeys(line.name for line in lines if line.name not in known))
     return Entries(tuple(lines), lists, tuple(notes), unknown)
 
@@ -166,138 +168,31 @@ def _whole(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and 0 < int(text[:7]) <= 100_000 else None
 
 
-def _with_rings(marks: list[tuple[Mark, str]], rings: Iterable[Ring]) -> list[tuple[Mark, str]]:
-    """Marks with the radius of the crown that is drawn about each on another layer."""
+def _with_rings(drawing: Drawing, marks: list[tuple[Mark, str]]) -> list[tuple[Mark, str]]:
+    """Marks with the radius of the crown that is drawn about each on another layer; other crowns are counted as left out."""
     by_cell: dict[tuple[int, int], list[Ring]] = {}
-    for ring in rings:
+    for ring in drawing.rings:
         by_cell.setdefault((floor(ring.at[0]), floor(ring.at[1])), []).append(ring)
+    used: set[Ring] = set()
 
     def about(at: Point) -> float | None:
         x, y = floor(at[0]), floor(at[1])
-        near = (ring for dx in (-1, 0, 1) for dy in (-1, 0, 1) for ring in by_cell.get((x + dx, y + dy), ()))
-        return max((ring.radius for ring in near if dist(ring.at, at) <= SAME), default=None)
+        near = [
+            ring
+            for dx in (-1, 0, 1)
+            for dy in (-1, 0, 1)
+            for ring in by_cell.get((x + dx, y + dy), ())
+            if dist(ring.at, at) <= SAME
+        ]
+        used.update(near)
+        return max((ring.radius for ring in near), default=None)
 
-    if not by_cell:
-        return marks
-    return [(mark if mark.radius else mark._replace(radius=about(mark.at)), text) for mark, text in marks]
-
-
-# ---- the rest
-
-
-def _lists(
-    drawing: Drawing, marks: Iterable[tuple[Mark, str]], shapes: Iterable[tuple[Shape, Label | None]], notes: list[str]
-) -> dict[str, list[dict[str, Any]]]:
-    lists: dict[str, list[dict[str, Any]]] = {}
-    for shape, label in shapes:
-        said = {"KEY": label.text, **label.said} if label else {}
-        group = shape.role.group
-        if group == "beds":
-            lists.setdefault("borders", []).append(
-                {**_text(said, "name", "NAME", "KEY"), "outline": corners(shape.points)}
-            )
-        elif group == "boundaries" or (
-            group in ("structures", "surfaces", "services") and (not shape.closed or group == "services")
-        ):
-            lists.setdefault(group, []).extend(_legs(shape, said))
-        elif group in ("structures", "surfaces"):
-            built: dict[str, Any] = {**_text(said, "key", "KEY"), "kind": shape.role.kind}
-            lists.setdefault(group, []).append({**built, "outline": corners(shape.points), **_size(group, said)})
-    for mark, text in marks:
-        group = mark.role.group
-        if group == "retained":
-            key, name = clean(mark.said.get("KEY", "")), clean(mark.said.get("NAME", "")) or clean(mark.word or text)
-            if not name and not key:
-                drawing.left[mark.layer, mark.where.split()[0], WHY_NOTHING] += 1
-                continue
-            lists.setdefault("retained", []).append(_retained(mark, key, name or key))
-        elif group in ("structures", "services", "surfaces"):
-            if not mark.role.kind:
-                drawing.left[mark.layer, mark.where.split()[0], f"which kind? say --layer {mark.layer}=…"] += 1
-                continue
-            entry: dict[str, Any] = {"kind": mark.role.kind, "at": _pair(mark.at)}
-            lists.setdefault(group, []).append(
-                entry if group == "services" else {**_text(mark.said, "key", "KEY"), **entry, **_size(group, mark.said)}
-            )
-    for group, some in lists.items():
-        keys = Counter(entry["key"] for entry in some if "key" in entry)
-        if twice := sorted(key for key, number in keys.items() if number > 1):
-            notes.append(f"{group}: {', '.join(twice)} stands at more than one of them.")
-    return lists
-
-
-def _legs(shape: Shape, said: Mapping[str, str]) -> list[dict[str, Any]]:
-    """An entry for each straight leg of a line."""
-    points = (*shape.points, shape.points[0]) if shape.closed else shape.points
-    group, legs = shape.role.group, []
-    for number, (start, end) in enumerate(pairwise(points), 1):
-        key = clean(said.get("KEY", ""))
-        key = f"{key[: LONGEST_KEY - 5]}-{number}" if key and len(points) > 2 else key
-        entry: dict[str, Any] = {"key": key} if key and group != "services" else {}
-        entry |= {"kind": shape.role.kind} if shape.role.kind else {}
-        legs.append(
-            {
-                **entry,
-                "from": _pair(start),
-                "to": _pair(end),
-                **(_size(group, said) if group in ("structures", "surfaces") else {}),
-            }
-        )
-    return legs
-
-
-def _size(group: str, said: Mapping[str, str]) -> dict[str, float]:
-    word = "height" if group == "structures" else "width"
-    value = _metres(said.get(word.upper(), ""))
-    return {word: value} if value is not None else {}
-
-
-def _retained(mark: Mark, key: str, name: str) -> dict[str, Any]:
-    entry: dict[str, Any] = {"key": key[:LONGEST_KEY]} if key else {}
-    entry |= {"name": name[:LONGEST_NAME], "at": _pair(mark.at)}
-    entry |= {
-        word: value
-        for word in ("height", "clear_stem")
-        if (value := _metres(mark.said.get(word.upper(), ""))) is not None
-    }
-    entry |= {"crown": round(mark.radius, 3)} if mark.radius else {}
-    stems = [value for part in mark.said.get("STEMS", "").split() if (value := _metres(part)) is not None]
-    entry |= {"stems": stems} if stems else {}
-    return entry | ({"action": mark.said["ACTION"]} if mark.said.get("ACTION") in ("keep", "move", "remove") else {})
-
-
-def _metres(text: str) -> float | None:
-    from bedfellow.schema.units import length
-
-    try:
-        value = length(float(text) if text.replace(".", "", 1).isdigit() else text)
-    except ValueError:
-        return None
-    return round(value, 3) if value > 0 else None
-
-
-def _text(said: Mapping[str, str], word: str, *names: str) -> dict[str, str]:
-    text = next((found for name in names if (found := clean(said.get(name, "")))), "")
-    return {word: text[:LONGEST_KEY]} if text else {}
-
-
-def clean(text: str) -> str:
-    """A text on one line, without control, format and direction characters, which no name of a plant has."""
-    return " ".join(
-        "".join(" " if unicodedata.category(c)[0] == "C" or c in "\u2028\u2029" else c for c in text).split()
+    found = (
+        [(mark if mark.radius else mark._replace(radius=about(mark.at)), text) for mark, text in marks]
+        if by_cell
+        else marks
     )
-
-
-def _pair(point: Point) -> list[float]:
-    return [round(point[0], 3) + 0.0, round(point[1], 3) + 0.0]
-
-
-def corners(points: Iterable[Point]) -> list[list[float]]:
-    """An outline as the plan has it, to the millimetre."""
-    return [_pair(point) for point in points]
-
-
-def places(points: Iterable[Point]) -> list[Any]:
-    """One place as a pair, several as a list of pairs."""
-    found = corners(points)
-    return found[0] if len(found) == 1 else found
+    for ring in drawing.rings:
+        if ring not in used:
+            drawing.left[ring.layer, "CIRCLE", "no single plant stands in its middle"] += 1
+    return found

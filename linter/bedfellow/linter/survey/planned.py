@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 
 from bedfellow.linter.repair.edit import CannotEdit, Edit, edited, written
 from bedfellow.linter.survey.drawn import BadDrawing, Drawing, Frame
-from bedfellow.linter.survey.entries import Entries, Planted, clean, places
+from bedfellow.linter.survey.entries import Entries, Planted
+from bedfellow.linter.survey.wording import clean, places
 from bedfellow.schema.geometry import Point
 from bedfellow.schema.plan import Line, Plan
 from bedfellow.schema.reader import Document, read_text
