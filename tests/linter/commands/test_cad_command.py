@@ -6,7 +6,7 @@ import csv
 import io
 import json
 from itertools import pairwise
-from math import cos, dist, radians, sin, sqrt
+from math import cos, dist, pi, radians, sin, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -146,7 +146,7 @@ PLACE = st.tuples(st.floats(0.1, 8.9), st.floats(0.1, 3.5))
 LETTERS = st.text("ab×é'", min_size=1, max_size=8).map(lambda text: f"Testa {text.strip()}x")
 
 
-@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=8, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.tuples(LETTERS, st.lists(PLACE, min_size=1, max_size=4)), min_size=1, max_size=5))
 def test_any_places_come_back(tmp_path: Path, plants: list[tuple[str, list[tuple[float, float]]]]) -> None:
     lines = "".join(
@@ -233,6 +233,25 @@ def test_places_on_the_globe(tmp_path: Path, store: Store) -> None:
             (ring,) = feature["geometry"]["coordinates"]
             turned = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise(ring))
             assert ring[0] == ring[-1] and len(ring) >= 4 and turned > 0
+
+
+@pytest.mark.parametrize("latitude", [0, 51.6, -37, 60])
+@pytest.mark.parametrize("reach", [20.0, 100.0, 500.0])
+def test_the_plane_is_as_far_off_as_it_is_said_to_be(latitude: float, reach: float, tmp_path: Path) -> None:
+    file = tmp_path / "a.plan.yaml"
+    ring = [(round(reach * cos(turn / 4 * pi), 3), round(reach * sin(turn / 4 * pi), 3)) for turn in range(8)]
+    places = ", ".join(f"[{x}, {y}]" for x, y in [*ring, (0, 0)])
+    site = f"{{latitude: {latitude}, longitude: -1.3, faces: SW}}"
+    file.write_text(f"format: 1\nsite: {site}\nplants:\n- {{name: Cornus mas, at: [{places}]}}\n", "utf-8")
+    status, output = run("export", file, "--output", tmp_path / "a.geojson")
+    said = float(output.split("right to ")[1].split()[0]) / 1000
+    globe = [
+        earth(*f["geometry"]["coordinates"])
+        for f in json.loads((tmp_path / "a.geojson").read_text("utf-8"))["features"]
+    ]
+    ring = [*ring, (0.0, 0.0)]
+    off = max(abs(dist(globe[i], globe[j]) - dist(ring[i], ring[j])) for i in range(9) for j in range(9))
+    assert status == 0 and off <= said + 1e-4 and said <= off + 3e-4
 
 
 def test_no_globe_without_a_place(tmp_path: Path) -> None:

@@ -235,7 +235,7 @@ def free(output: Path | None, replace: bool, source: Path) -> None:
         return
     if output.resolve() == source.resolve():
         refuse(f"{output} is what is to be read; write to another file")
-    if output.exists() and not replace:
+    if (output.is_file() or output.is_dir()) and not replace:
         refuse(f"{output} is there already; --replace writes it anew")
     if not output.parent.is_dir():
         refuse(f"there is no folder {output.parent}")

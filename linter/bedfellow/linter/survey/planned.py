@@ -102,9 +102,11 @@ def new_plan(title: str, found: Entries, frame: Frame, drawing: Drawing) -> str:
     data["plants"] = [line.entry for line in found.lines]
     for quoted in (False, True):
         text = "".join(_section(name, value, quoted) for name, value in data.items())
-        if read_text(text, "").data == data:
+        document = read_text(text, "")
+        if document.data == data:
             return text
-    raise BadDrawing("a text in the drawing cannot be written in a plan")
+    why = "; ".join(fault.message for fault in document.faults) or "a text in it cannot be written so"
+    raise BadDrawing(f"what was read makes no plan: {why}")
 
 
 def _section(name: str, value: Any, quoted: bool) -> str:

@@ -85,7 +85,7 @@ def accuracy(border: Border) -> str:
     far = metres(whole) if whole < 1000 else f"{whole / 1000:.0f} km"
     return (
         f"The plan's origin lies at {site.latitude:g}, {site.longitude:g} as the site has it: by its digits the whole may lie "
-        f"{far} off. In itself it is right to {max(0.1, 1000 * bent):.1f} mm."
+        f"{far} off. In itself it is right to {0.1 + 1000 * bent:.1f} mm."
     )
 
 
