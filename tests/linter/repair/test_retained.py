@@ -104,6 +104,23 @@ def test_want_of_light_is_what_light_checks_find(ask: Ask) -> None:
     short = {row.planting.key for row in yew.shading.plantings if "LIGHT-01" in row.codes[0]}
     assert short == {key for finding in yew.outcome.gone if finding.code == "LIGHT-01" for key in finding.keys} != set()
     assert all("LIGHT-01" not in row.codes[1] for row in yew.shading.plantings)
+    told = " ".join(in_words([yew], 10).split())
+    said = told.split("For want of light because of it: ")[1].split(". ")[0]
+    assert all(f"({key})" in said for key in short) and "too much" not in told
+
+
+def test_it_may_keep_the_sun_off(lint_text: Callable[..., Result]) -> None:
+    ferns = "plants:\n- {key: AsS, name: Asplenium scolopendrium, at: [4, 2.6]}\n"
+    dry = HEAD.replace("moist well-drained", "dry, hottest_month_maximum: 30")
+    border = lint_text(
+        f"{dry}retained:\n- {{key: Yew, name: Taxus baccata, at: [4, 1.2], height: 5, crown: 2}}\n{ferns}"
+    ).border
+    assert border is not None
+    [sides] = both_sides(border, Options(), 10)
+    assert [finding.keys for finding in sides.outcome.new if finding.code == "LIGHT-02"] == [("AsS",)]
+    assert "It keeps the sun off Asplenium scolopendrium (AsS), to which it would be too much." in " ".join(
+        in_words([sides], 10).split()
+    )
 
 
 def test_roots_by_the_standard(ask: Ask) -> None:

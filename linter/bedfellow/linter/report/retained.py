@@ -30,6 +30,7 @@ HEAVE = (
     "On clay that shrinks, a tree that goes lets the ground swell, and one that stays dries it; both can move a building. "
     "Ask a structural engineer before either."
 )
+TOO_DARK, TOO_BRIGHT = ("LIGHT-01", "LIGHT-03", "LIGHT-08"), ("LIGHT-02",)
 ACTIONS = {"keep": "kept", "move": "moved", "remove": "removed"}
 
 
@@ -147,22 +148,22 @@ def if_it_stays(sides: Sides, season: int) -> Iterator[str]:
     if shading:
         if shading.ground is not None and shading.beneath is not None:
             yield f"{_part_of(shading.ground)} of the beds' ground loses a tenth of the sun or more by it, and {_part_of(shading.beneath)} lies beneath its crown, in season {season}."
-        darker = [row.planting.title for row in shading.plantings if set(row.codes[0]) - set(row.codes[1])]
+        darker = [row.planting.title for row in shading.plantings if _worse(row.codes, TOO_DARK)]
         if darker:
             yield f"For want of light because of it: {listed(darker)}."
         elif shading.plantings:
             yield f"It takes sun from {len(shading.plantings)} of the lines, and none gets too little by it."
         else:
             yield "It takes no sun from any planting."
-        bright = [row.planting.title for row in shading.plantings if set(row.codes[1]) - set(row.codes[0])]
+        bright = [row.planting.title for row in shading.plantings if _worse(row.codes[::-1], TOO_BRIGHT)]
         if bright:
             yield f"It keeps the sun off {listed(bright)}, to which it would be too much."
     roots = sides.roots
-    if roots:
+    if roots and roots.radius:
         part = f", {_part_of(roots.share)} of the beds' ground" if roots.share is not None else ""
         yield f"Its roots are to be protected within {metres(roots.radius)} of the stem (BS 5837:2012){part}."
         if roots.plantings:
-            yield f"Planted there, by hand in single pits only: {listed([f'{p.title}, {n} of {len(p.points)}' for p, n in roots.plantings])}."
+            yield f"Planted there, by hand in single pits only: {listed([_members(p, n) for p, n in roots.plantings])}."
         if roots.works:
             yield f"Work on the ground comes within it: {listed(sorted(set(roots.works)))}."
     yield from _harms(sides)
@@ -212,6 +213,16 @@ def _asked(sides: Sides) -> bool:
 def trees() -> str:
     """What must be said beside anything about a tree."""
     return f"{TREES} {STUMP} {' '.join(declarations()['TREE-01'].caution.split())}"
+
+
+def _worse(codes: tuple[tuple[str, ...], tuple[str, ...]], of: Sequence[str]) -> bool:
+    """A check of these finds something in the first state that it does not in the second."""
+    return bool((set(codes[0]) - set(codes[1])) & set(of))
+
+
+def _members(planting: Planting, number: int) -> str:
+    whole = len(planting.points)
+    return planting.title if whole == 1 else f"{planting.title} with {number} of its {whole}"
 
 
 def _coded(findings: Sequence[Finding]) -> str:
