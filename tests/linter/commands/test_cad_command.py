@@ -337,10 +337,40 @@ def test_a_drift_is_not_made_of_places(tmp_path: Path) -> None:
     text = PLAN.replace("at: [[3, 2], [4, 2]]", "outline: [[3, 2], [4, 2], [4, 3]]")
     plan.write_text(text, "utf-8")
     status, output = run("import", office(tmp_path / "a.dxf"), "--into", plan)
-    assert (
-        status == 2
-        and "GeM stands by an outline in the plan" in " ".join(output.split())
-        and plan.read_text("utf-8") == text
+    assert status == 1 and "GeM stands by an outline in the plan and otherwise in the drawing" in " ".join(
+        output.split()
+    )
+    changed = text.replace("at: [2, 2]}", "at: [2.5, 2.25]}")
+    assert plan.read_text("utf-8") == changed + "- {name: Lavandula angustifolia, at: [6, 1.5], x-drawn_spread: 0.3}\n"
+
+
+@pytest.mark.parametrize("ending", ["dxf", "csv"])
+def test_our_own_drawing_moves_nothing(ending: str, tmp_path: Path) -> None:
+    plan, drawing = tmp_path / "a.plan.yaml", tmp_path / f"a.{ending}"
+    plan.write_bytes(FULL.read_bytes())
+    run("export", plan, "--output", drawing)
+    status, output = run("import", drawing, "--into", plan, "--format", "json")
+    moved = json.loads(output)["moved"]
+    assert status == 0 and plan.read_bytes() == FULL.read_bytes()
+    assert moved["moved"] == moved["added"] == moved["absent"] == [] and len(moved["unchanged"]) == 18
+
+
+def test_a_plant_moved_in_our_own_drawing_moves_in_the_plan(tmp_path: Path) -> None:
+    plan, file = tmp_path / "a.plan.yaml", tmp_path / "a.dxf"
+    plan.write_bytes(FULL.read_bytes())
+    run("export", plan, "--output", file)
+    drawing = ezdxf.readfile(file)  # type: ignore[attr-defined]
+    for insert in drawing.modelspace().query("INSERT"):
+        if insert.get_attrib_text("KEY") == "VeB" and insert.dxf.layer == "PLANTS":
+            insert.translate(0.2, 0, 0)
+    # The whole is laid elsewhere: the mark of the plan's origin goes with it.
+    for entity in drawing.modelspace():
+        entity.translate(432_000, 181_000, 0)
+    drawing.saveas(file)
+    status, output = run("import", file, "--into", plan)
+    assert status == 0, output
+    assert plan.read_text("utf-8") == FULL.read_text("utf-8").replace(
+        "Verbena bonariensis, at: [4.6, 1.8]", "Verbena bonariensis, at: [4.8, 1.8]"
     )
 
 

@@ -15,6 +15,7 @@ from shapely import Point, Polygon
 from bedfellow.linter.survey import dxf, table
 from bedfellow.linter.survey.drawn import BadDrawing, Drawing, Frame, Label, Mark, Shape
 from bedfellow.linter.survey.entries import Entries, entries
+from bedfellow.linter.survey.into import same_places
 from bedfellow.linter.survey.layers import GROUPS, Role, asked_role, layer_of, role_of, roles
 from bedfellow.linter.survey.matching import labelled
 from bedfellow.linter.survey.planned import frame_of, new_plan
@@ -427,3 +428,15 @@ def test_a_table_in_a_countrys_grid_is_moved(tmp_path: Path) -> None:
     assert frame_of(drawing).origin == (432100.0, 181502.0)
     near = table.read(rows(tmp_path, "key,x,y\nA,5,3\n"), ",", None)
     assert frame_of(near).origin == (0.0, 0.0)
+
+
+PLACES = st.lists(st.tuples(st.integers(0, 4000), st.integers(0, 4000)), min_size=1, max_size=8, unique=True)
+
+
+@given(PLACES, st.randoms(use_true_random=False), st.floats(-0.0004, 0.0004))
+def test_the_same_places_in_any_order(millimetres: list[tuple[int, int]], random: Any, off: float) -> None:
+    was = [(x * 0.01, y * 0.01) for x, y in millimetres]
+    now = [(x + off, y - off) for x, y in was]
+    random.shuffle(now)
+    assert same_places(now, was)
+    assert not same_places([(now[0][0] + 0.004, now[0][1]), *now[1:]], was) and not same_places(now[1:], was)

@@ -121,22 +121,26 @@ def _into(plan_file: Path, asked: Asked, records: list[Path] | None) -> tuple[st
     from bedfellow.linter.report.survey import Outcome
     from bedfellow.linter.survey.drawn import BadDrawing
     from bedfellow.linter.survey.entries import entries
-    from bedfellow.linter.survey.planned import frame_in, moved_into
+    from bedfellow.linter.survey.into import moved_into
+    from bedfellow.linter.survey.planned import frame_in
 
     border, faults = border_read(plan_file, library_of(records or []))
     if faults:
         refuse(f"parts of {plan_file} could not be read; mend them first: 'bedfellow lint' tells which")
-    document = border.plan.document
     drawing = _read(asked, border.store)
     frame = frame_in(border.plan, drawing, asked.front)
     found = entries(frame.placed(drawing), border.store)
     if not found.lines:
         raise BadDrawing(f"{asked.file}: no plant in it was understood{_why(drawing)}")
-    moved = moved_into(border.plan, document, found.lines)
+    moved = moved_into(border.plan, found.lines)
     after, small = _judged(moved.text, plan_file, border.store, {line.key: line.drawn for line in found.lines})
     unknown = [line.name for line in found.lines if line.key in moved.added and line.name in found.unknown]
     near = _near(border.store, list(dict.fromkeys(unknown)))
-    return moved.text, document.text, Outcome(str(asked.file), drawing, frame, found, near, small, after, moved)
+    return (
+        moved.text,
+        border.plan.document.text,
+        Outcome(str(asked.file), drawing, frame, found, near, small, [*moved.otherwise, *after], moved),
+    )
 
 
 def _near(store: Store, unknown: Sequence[str]) -> list[tuple[str, Sequence[str]]]:

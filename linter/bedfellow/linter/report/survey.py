@@ -13,7 +13,7 @@ from bedfellow.rules.words import listed, metres
 if TYPE_CHECKING:
     from bedfellow.linter.survey.drawn import Drawing, Frame
     from bedfellow.linter.survey.entries import Entries
-    from bedfellow.linter.survey.planned import Moved
+    from bedfellow.linter.survey.into import Moved
 
 SHOWN = 30  # of a long list in words; the data have all
 

@@ -1,32 +1,21 @@
-"""A drawing as a new plan, or its positions in a plan that is there already; text in either case."""
+"""Where a plan lies in a drawing, and the text of a new plan that comes of one."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import atan2, cos, degrees, radians, sin
-from typing import Any, NamedTuple
+from typing import Any
 
-from bedfellow.linter.repair.edit import CannotEdit, Edit, edited, written
+from bedfellow.linter.repair.edit import written
 from bedfellow.linter.survey.drawn import BadDrawing, Drawing, Frame
-from bedfellow.linter.survey.entries import Entries, Planted
-from bedfellow.linter.survey.wording import clean, places
+from bedfellow.linter.survey.entries import Entries
+from bedfellow.linter.survey.wording import clean
 from bedfellow.schema.geometry import Point
-from bedfellow.schema.plan import Line, Plan
-from bedfellow.schema.reader import Document, read_text
+from bedfellow.schema.plan import Plan
+from bedfellow.schema.reader import read_text
 from bedfellow.schema.units import LARGEST, is_number
 
 LISTS = ("structures", "surfaces", "boundaries", "services", "retained")
 STILL = 0.0005  # m: less is no move
-
-
-class Moved(NamedTuple):
-    """What became of a plan: its text, keys moved, added, unchanged, and those that the drawing has not."""
-
-    text: str
-    moved: tuple[str, ...]
-    added: tuple[str, ...]
-    still: tuple[str, ...]
-    absent: tuple[str, ...]
 
 
 def frame_of(drawing: Drawing, front: tuple[Point, Point] | None = None) -> Frame:
@@ -113,62 +102,3 @@ def _section(name: str, value: Any, quoted: bool) -> str:
     if isinstance(value, list) and value:
         return f"{name}:\n" + "".join(f"- {written(entry, quoted)}\n" for entry in value)
     return f"{name}: {written(value, quoted)}\n"
-
-
-def moved_into(plan: Plan, document: Document, lines: Sequence[Planted]) -> Moved:
-    """The plan with the places of its lines as drawn, by key, and with the lines that it has not; all else byte for byte.
-
-    Raises BadDrawing where the text cannot be edited so.
-    """
-    here = {line.key: line for line in plan.lines if not line.mix}
-    edits, moved, added, still = [], [], [], []
-    fresh: list[dict[str, Any]] = []
-    for line in lines:
-        there = here.get(line.key) if line.key else _namesake(plan, line.name)
-        if there is None:
-            fresh.append(line.entry)
-            added.append(line.key or line.name)
-            continue
-        word, now, was = ("outline", line.outline, there.outline) if line.outline else ("at", line.at, there.at)
-        if (there.outline and not line.outline) or (line.outline and not there.outline) or there.group or there.hedge:
-            how = (
-                "by an outline"
-                if there.outline
-                else "as a hedge"
-                if there.hedge
-                else "as a group"
-                if there.group
-                else "by places"
-            )
-            raise BadDrawing(
-                f"{line.key} stands {how} in the plan, and the drawing has it otherwise; change its line first, or give the drawn one another key"
-            )
-        if _same(now, was) or (not line.outline and _same(sorted(now), sorted(was))):
-            still.append(there.key)
-            continue
-        edits.append(Edit((*there.path, word), places(now)))
-        moved.append(there.key)
-    first = len(document.data.get("plants") or ())
-    # Items that are added in one place come in the order of their text.
-    fresh.sort(key=lambda entry: written(entry, False))
-    edits += [Edit(("plants", first + number), entry) for number, entry in enumerate(fresh)]
-    try:
-        text = edited(document, edits) if edits else document.text
-    except CannotEdit as why:
-        raise BadDrawing(f"the plan cannot be changed in its text alone: {why}") from None
-    seen = {*moved, *still}
-    return Moved(text, tuple(moved), tuple(added), tuple(still), tuple(key for key in here if key not in seen))
-
-
-def _namesake(plan: Plan, name: str) -> Line | None:
-    """The only line of that plant; a drawing without keys says no more. Raises BadDrawing where there are several."""
-    found = [line for line in plan.lines if line.name == name and not line.mix]
-    if len(found) > 1:
-        raise BadDrawing(f"the plan has {len(found)} lines of {name}, and the drawing gives no key that tells which")
-    return found[0] if found else None
-
-
-def _same(now: Sequence[Point], was: Sequence[Point]) -> bool:
-    return len(now) == len(was) and all(
-        abs(a - b) < STILL for p, q in zip(now, was, strict=True) for a, b in zip(p, q, strict=True)
-    )
