@@ -350,10 +350,11 @@ BAD = {
     entities(*("nan" if tag == "1" else tag for tag in CIRCLE)): "CIRCLE 2F on layer PLANTS: a coordinate is no number",
     entities(*CIRCLE[:-1], "inf"): "CIRCLE 2F on layer PLANTS: its radius is no number",
     entities(*CIRCLE[:7], "abc", *CIRCLE[8:]): "cannot be read as DXF",
+    entities("0", "0.0", *CIRCLE[2:]): "0.0 2F cannot be read",
 }
 
 
-@pytest.mark.parametrize("text", BAD, ids=["other", "empty", "dwg", "cut", "nan", "inf", "word"])
+@pytest.mark.parametrize("text", BAD, ids=["other", "empty", "dwg", "cut", "nan", "inf", "word", "type"])
 def test_bad_files_say_where(text: str, tmp_path: Path) -> None:
     file = tmp_path / "bad.dxf"
     file.write_text(text, "utf-8")

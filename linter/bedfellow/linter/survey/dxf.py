@@ -54,7 +54,12 @@ def read(
     hidden = frozenset(layer.dxf.name.casefold() for layer in document.layers if layer.is_off() or layer.is_frozen())
     reader = _Reader(Drawing(word, metres, told), document, path, asked, is_plant, hidden)
     for entity in document.modelspace():
-        _take(reader, entity, "", 0)
+        try:
+            _take(reader, entity, "", 0)
+        except BadDrawing:
+            raise
+        except Exception as error:  # what a broken thing breaks in the library is its own
+            raise BadDrawing(f"{path}: {_name(entity)} cannot be read: {error}") from None
         tell(reader.done)
     known = {_decoded(layer.dxf.name) for layer in document.layers} | {_decoded(layer) for layer in reader.roles}
     if missing := sorted(asked.keys() - {name.casefold() for name in known}):
@@ -248,8 +253,8 @@ def _xy(reader: _Reader, entity: Any, layer: str, vector: Any, ocs: bool = False
 
 
 def _name(entity: Any) -> str:
-    handle = entity.dxf.get("handle")
-    return f"{entity.dxftype()} {handle}" if handle else entity.dxftype()
+    kind, handle = str(entity.dxftype()), entity.dxf.handle
+    return f"{kind} {handle}" if handle else kind
 
 
 def _at(reader: _Reader, entity: Any, layer: str, what: str) -> str:
