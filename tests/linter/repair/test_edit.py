@@ -115,3 +115,8 @@ def _numbers(data: Any, path: tuple[str | int, ...]) -> Any:
             yield from _numbers(value, (*path, index))
     elif isinstance(data, int | float):
         yield path, data
+
+
+def test_a_place_in_a_countrys_grid_keeps_its_millimetres() -> None:
+    text = edited(read_text(BLOCK, "a"), [Edit(("plants", 0, "at"), [432100.125, 2.5])])
+    assert text == BLOCK.replace("at: [1, 2]", "at: [432100.125, 2.5]")

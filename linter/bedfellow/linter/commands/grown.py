@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from bedfellow.linter.console import refuse
-from bedfellow.linter.opening import data_in_words, library_of
+from bedfellow.linter.opening import data_in_words, library_of, settings_of
 
 if TYPE_CHECKING:
+    from bedfellow.linter.engine import Options
     from bedfellow.rules.border.border import Border
     from bedfellow.traits_db.library import Library
     from bedfellow.traits_db.snapshot import Store
@@ -30,6 +31,15 @@ def border_read(file: Path, source: Library | Store) -> Border:
     if faults:
         typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
     return border
+
+
+def judging(file: Path, border: Border) -> Options:
+    """As 'lint' judges that plan: by the settings of its repository and its own."""
+    from bedfellow.linter.engine import Options
+    from bedfellow.linter.settings import with_plan
+
+    settings, _ = with_plan(settings_of(file), border.plan.document, border.plan.settings)
+    return Options(settings=settings)
 
 
 def grown_border(file: Path, records: list[Path] | None) -> Border:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, border_read
+from bedfellow.linter.commands.grown import PlanArgument, border_read, judging
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, WithinOption, point
 from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_of, library_of, settings_of
+from bedfellow.linter.opening import RecordsOption, data_of, library_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -166,7 +166,6 @@ def fill(
 
     Each is judged at that place as 'lint' would; one that would bring an error or a warning is not offered.
     """
-    from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place, roomiest
     from bedfellow.linter.report import gap
@@ -177,7 +176,6 @@ def fill(
     stated = point(texts.pop(0)) if is_place else None
     musts, wishes = asked_of(texts, within), asked_of(rather or [], within)
     _one_of_layers(layer)
-    options = Options(settings=settings_of(plan))
     border = border_read(plan, library_of(records or []))
     spot = stated or roomiest(border)
     if spot is None:
@@ -187,7 +185,7 @@ def fill(
     except NoRoom as none:
         refuse(f"{plan}: {none}")
     with progress("judging each plant at its place", LOOKED_AT * most) as tell:
-        found = fillers(border, offered, musts, wishes, layer, most, options, tell)
+        found = fillers(border, offered, musts, wishes, layer, most, judging(plan, border), tell)
     write(gap.as_data(offered, found) if form is Form.json else gap.in_words(offered, found), output)
     if not found.good:
         raise typer.Exit(1)

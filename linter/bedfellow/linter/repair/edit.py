@@ -86,7 +86,7 @@ def _exists(data: Any, path: Path) -> bool:
 def _replacement(document: Document, edit: Edit, quoted: bool) -> Replacement:
     if _exists(document.data, edit.path):
         span = document.span(edit.path)
-        return Replacement(span, _written(edit.value, quoted))
+        return Replacement(span, written(edit.value, quoted))
     *above, last = edit.path
     holder = tuple(above)
     if isinstance(last, int):
@@ -99,7 +99,7 @@ def _key(document: Document, holder: Path, key: str, value: Any, quoted: bool) -
     data, span = document.data, document.span(holder)
     for step in holder:
         data = data[step]
-    said = f"{key}: {_written(value, quoted)}"
+    said = f"{key}: {written(value, quoted)}"
     line = document.line(span.start_line)
     if line[span.start_column - 1 : span.start_column] == "{":
         end = span.end_line, span.end_column - 1
@@ -130,7 +130,7 @@ def _item(document: Document, holder: Path, value: Any, quoted: bool) -> Replace
     last, whole = document.span((*holder, len(items) - 1)), document.span(holder)
     if document.line(whole.start_line)[whole.start_column - 1 : whole.start_column] == "[":
         return Replacement(
-            Span(last.end_line, last.end_column, last.end_line, last.end_column), f", {_written(value, quoted)}"
+            Span(last.end_line, last.end_column, last.end_line, last.end_column), f", {written(value, quoted)}"
         )
     first = document.line(last.start_line)
     dash = first[: last.start_column - 1].rstrip()
@@ -145,21 +145,21 @@ def _item(document: Document, holder: Path, value: Any, quoted: bool) -> Replace
         line -= 1
     column = len(document.line(line)) + 1
     return Replacement(
-        Span(line, column, line, column), f"{_break(document)}{' ' * (len(dash) - 1)}- {_written(value, quoted)}"
+        Span(line, column, line, column), f"{_break(document)}{' ' * (len(dash) - 1)}- {written(value, quoted)}"
     )
 
 
-def _written(value: Any, quoted: bool) -> str:
-    """A value in YAML's flow style."""
+def written(value: Any, quoted: bool) -> str:
+    """A value in YAML's flow style, numbers to the third place. quoted: every text is put in quotes."""
     match value:
         case int():
             return str(value)
         case float():
-            return f"{round(value, 3):g}"
+            return f"{value + 0.0:.3f}".rstrip("0").rstrip(".")
         case list() | tuple():
-            return f"[{', '.join(_written(item, quoted) for item in value)}]"
+            return f"[{', '.join(written(item, quoted) for item in value)}]"
         case dict():
-            return "{" + ", ".join(f"{key}: {_written(item, quoted)}" for key, item in value.items()) + "}"
+            return "{" + ", ".join(f"{key}: {written(item, quoted)}" for key, item in value.items()) + "}"
         case _:
             text = str(value)
             plain = not quoted and re.fullmatch(PLAIN, text)
