@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
 from bedfellow.linter.repair.trying import Try
+from bedfellow.rules.finding import Level
 
-LEFT = 1000.0  # the cost of a finding that is left, far above that of any repair
+# The cost of a finding that is left: far above that of any repair, and of many that are less grave.
+LEFT: dict[Level, float] = {"error": 100_000.0, "warning": 1_000.0, "note": 100.0}
 DESIGN, METRE, LATER = (
     0.5,
     0.02,
@@ -22,8 +24,8 @@ DESIGN, METRE, LATER = (
 )  # what a change of design, a metre and a less likely repair add to the cost of 1
 
 
-def smallest(tries: Sequence[Try], wanted: Collection[str], together: Sequence[Sequence[int]]) -> list[int]:
-    """Which of the tries to make, in their order. wanted: fingerprints; together: tries that must not all be made."""
+def smallest(tries: Sequence[Try], wanted: Mapping[str, Level], together: Sequence[Sequence[int]]) -> list[int]:
+    """Which of the tries to make, in their order. wanted: by fingerprint; together: tries that must not all be made."""
     clearing = {print_: [n for n, one in enumerate(tries) if print_ in one.clears] for print_ in wanted}
     clearing = {print_: some for print_, some in sorted(clearing.items()) if some}
     if not clearing:
@@ -33,8 +35,8 @@ def smallest(tries: Sequence[Try], wanted: Collection[str], together: Sequence[S
     solver = _solver()
     solver.setOptionValue("threads", 1)
     made = [solver.addBinary(obj=_cost(one, rank)) for rank, one in enumerate(tries)]
-    for some in clearing.values():
-        left = solver.addBinary(obj=LEFT)
+    for print_, some in clearing.items():
+        left = solver.addBinary(obj=LEFT[wanted[print_]])
         solver.addConstr(sum((made[n] for n in some), left) >= 1)
     for group in (*_in_each_other_s_way(tries), *together):
         solver.addConstr(sum((made[n] for n in group[1:]), made[group[0]] + 0) <= len(group) - 1)

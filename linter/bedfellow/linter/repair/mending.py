@@ -87,7 +87,7 @@ def mend(
             break
         done += made
         result = after
-    left = tuple(Left(f, against.get(fingerprint(f), ())) for f in _at(result, level, codes))
+    left = tuple(Left(f, against.get(fingerprint(f)) or _nothing(result, f, design)) for f in _at(result, level, codes))
     return Mended(result.document, tuple(done), left, _came(first, result))
 
 
@@ -152,7 +152,7 @@ def _round(
 ) -> tuple[list[Done], Result, dict[str, tuple[str, ...]]]:
     """(repairs made, what is then found, by fingerprint what stands against mending what is left)."""
     tries, against = _all_tries(bench, wanted, design)
-    prints = [fingerprint(f) for f in wanted]
+    prints = {fingerprint(f): f.level for f in wanted}
     together: list[list[int]] = []
     full: set[int] = set()
     for _ in range(CUTS):
@@ -177,6 +177,10 @@ def _round(
             for n in bad:
                 _note(against, tries[n])
             if not bad:
+                if len(blamed) == 1:  # alone it does no harm: with plants that are added, or with any other
+                    blamed = [n for n in chosen if n in blamed or not tries[n].repair.keys]
+                if len(blamed) == 1:
+                    blamed = chosen
                 together.append(blamed)
                 for n in blamed:
                     _note(against, tries[n]._replace(against=(f"{words} (together with another repair)",)))
@@ -200,7 +204,6 @@ def _all_tries(bench: Bench, wanted: Sequence[Finding], design: bool) -> tuple[l
             good += 1
             if good == CHOICES:
                 break
-        against.setdefault(fingerprint(finding), _nothing(bench, finding, design))
     return tries, against
 
 
@@ -212,9 +215,9 @@ def _note(against: dict[str, tuple[str, ...]], tried: Try) -> None:
         against[print_] = (*told, said)
 
 
-def _nothing(bench: Bench, finding: Finding, design: bool) -> tuple[str, ...]:
+def _nothing(result: Result, finding: Finding, design: bool) -> tuple[str, ...]:
     """Why no repair could be tried."""
-    border = bench.result.border
+    border = result.border
     held = locked(finding.keys, border) if border else []
     if held:
         return (f"{' and '.join(held)} {'is' if len(held) == 1 else 'are'} locked",)
