@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 
     Picture = Callable[[Result, Asked], Drawing]
 
-PICTURES: Mapping[str, str] = {"plan": "planting plan to scale"}
+PICTURES: Mapping[str, str] = {
+    "plan": "planting plan to scale",
+    "elevation": "front elevation to scale, in a month",
+}
 """Name of a picture, which is that of its module → what it shows."""
 
 

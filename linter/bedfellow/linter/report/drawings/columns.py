@@ -46,13 +46,11 @@ def paragraph(
     step = size * LINE
     lines = wrapped(words, size, most - indent)
     for index, parts in enumerate(lines):
-        first = moved(sign, indent / 2, step / 2) if sign and not index else ""
-        yield Row(
-            step,
-            first + text(indent, step * 0.76, parts, size),
-            index + 1 < len(lines) and (index == 0 or index + 2 == len(lines)),
-        )
-    yield Row(1.2, "")
+        first = moved(sign, indent / 2, step / 2 + 0.1) if sign and not index else ""
+        # A short paragraph stays whole; of a long one no line stands alone.
+        whole = len(lines) <= 8 or index == 0 or index + 2 == len(lines)
+        yield Row(step, first + text(indent, step * 0.76, parts, size), whole and index + 1 < len(lines))
+    yield Row(max(1.2, 5.2 - step * len(lines)) if sign else 1.2, "")
 
 
 def entry(key: str, words: Words, figure: str, indent: float, size: float = TEXT) -> Iterator[Row]:
@@ -80,16 +78,18 @@ class Slot(NamedTuple):
     height: float
 
 
-def slots(paper: tuple[float, float], wide: float, high: float) -> list[Slot]:
-    """Room for columns on a sheet beside a picture in its upper left corner, and then below it."""
+def slots(paper: tuple[float, float], wide: float, high: float, beside: int, room: float | None = None) -> list[Slot]:
+    """Room for columns on a sheet: so many beside a picture in its upper left corner, and then below it.
+
+    room: height in mm below the picture; all that there is if not said.
+    """
     across, down = inner(paper)
     left, top = EDGE + 4, EDGE + 4
-    beside = int((across - wide) // (COLUMN + GAP))
-    found = [Slot(left + wide + GAP + n * (COLUMN + GAP), top, down) for n in range(beside)]
-    under = wide if beside else across
-    room = down - high - 6
+    found = [Slot(left + across - COLUMN - (beside - 1 - n) * (COLUMN + GAP), top, down) for n in range(beside)]
+    under = across - beside * (COLUMN + GAP)
+    below = down - high - 6 if room is None else room
     return found + [
-        Slot(left + n * (COLUMN + GAP), top + high + 6, room) for n in range(int((under + GAP) // (COLUMN + GAP)))
+        Slot(left + n * (COLUMN + GAP), top + high + 6, below) for n in range(int((under + GAP) // (COLUMN + GAP)))
     ]
 
 
@@ -123,26 +123,55 @@ def _blocks(rows: Sequence[Row]) -> Iterator[list[Row]]:
         yield block
 
 
-def laid_out(wide: float, high: float, rows: Sequence[Row]) -> tuple[tuple[float, float], list[str]]:
-    """(size in mm of the smallest sheet that takes a picture with its rows, the rows in place).
+class Layout(NamedTuple):
+    """A sheet for a picture and what is told beside it: its size in mm, the room for the picture, and the rows in place."""
 
-    ISO sheets up to twice as wide as the picture needs; a longer one where the rows need more.
+    paper: tuple[float, float]
+    width: float
+    height: float
+    rows: list[str]
+
+
+def laid_out(wide: float, high: float, rows: Sequence[Row], fills: bool = False) -> Layout:
+    """The smallest sheet that takes a picture of so many mm with its rows.
+
+    ISO sheets up to three sizes larger than the picture needs; a longer one where the rows need more. fills: the picture
+    takes what room the sheet leaves.
     """
     fitting = [paper for paper in PAPERS.values() if wide <= inner(paper)[0] and high <= inner(paper)[1]]
     for paper in fitting[:3]:
-        placed = flowed(rows, slots(paper, wide, high))
-        if placed is not None:
-            return paper, placed
+        layout = _on(paper, wide, high, rows, fills)
+        if layout is not None:
+            return layout
     width, height = (
         fitting[min(1, len(fitting) - 1)]
         if fitting
         else (max(wide + 2 * EDGE + 8, PAPERS["A4"][0]), high + 2 * EDGE + STRIP + 8)
     )
     while True:
-        placed = flowed(rows, slots((width, height), wide, high))
-        if placed is not None:
-            return (width, height), placed
+        layout = _on((width, height), wide, high, rows, fills)
+        if layout is not None:
+            return layout
         height += 10
+
+
+def _on(paper: tuple[float, float], wide: float, high: float, rows: Sequence[Row], fills: bool) -> Layout | None:
+    """The layout on a sheet with as few columns beside the picture as take the rows, else with columns below too."""
+    across, down = inner(paper)
+    most = int((across - wide) // (COLUMN + GAP))
+    for beside in range(1, most + 1):
+        placed = flowed(rows, slots(paper, wide, down, beside)[:beside])
+        if placed is not None:
+            return Layout(paper, across - beside * (COLUMN + GAP) if fills else wide, down if fills else high, placed)
+    for beside in range(most + 1):
+        if flowed(rows, slots(paper, wide, high, beside)) is None:
+            continue
+        # Below the picture the columns end together.
+        room = 20.0
+        while (placed := flowed(rows, slots(paper, wide, high, beside, room))) is None:
+            room += 4
+        return Layout(paper, across - beside * (COLUMN + GAP) if fills else wide, high, placed)
+    return None
 
 
 def inner(paper: tuple[float, float]) -> tuple[float, float]:

@@ -48,6 +48,13 @@ class Frame(NamedTuple):
     def height(self) -> float:
         return self.mm(self.box[3] - self.box[1])
 
+    def filling(self, width: float, height: float) -> Frame:
+        """The same with more ground about it, so that it fills so many mm."""
+        left, front, right, back = self.box
+        more_x = max(0.0, width - self.width) * self.scale / 2000
+        more_y = max(0.0, height - self.height) * self.scale / 2000
+        return self._replace(box=(left - more_x, front - more_y, right + more_x, back + more_y))
+
     @property
     def edges(self) -> Box:
         """Least x, least y, greatest x, greatest y in mm."""

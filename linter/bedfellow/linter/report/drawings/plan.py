@@ -21,8 +21,9 @@ from bedfellow.linter.report.drawings.sheet import (
     rect,
     text,
 )
-from bedfellow.linter.report.drawings.typeface import botanical
+from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.labels import Label
+from bedfellow.linter.report.page import CAUTION
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -39,17 +40,11 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     box = box_of(border, asked.season)
     scale = scale_for(box[2] - box[0], box[3] - box[1], asked.scale)
     frame = Frame(scale, box, EDGE + 4, EDGE + 4)
-    marks = [
-        *setting.ground(border.plan, frame), *plants.crowns(border, frame, asked.season), *setting.structures(border.plan, frame),
-        *plants.middles(border, frame, asked.season),
-    ]  # fmt: skip
-    rows = [
-        *_schedule(border),
-        *_legend(marks),
-        *_notes(border, asked),
-        *(findings.listed(result) if asked.findings else findings.cautions(result)),
-    ]
-    paper, told = laid_out(frame.width, frame.height, rows)
+    told = findings.listed(result) if asked.findings else findings.cautions(result)
+    rows = [*_schedule(border), *_legend(_marks(border, frame, asked.season)), *_notes(asked), *told]
+    layout = laid_out(frame.width, frame.height, rows, fills=True)
+    frame = frame.filling(layout.width, layout.height)
+    marks = _marks(border, frame, asked.season)
     left, top, right, bottom = frame.edges
     north = (right - 12.0, top + 13.0)
     furniture = [Label(*north, 22, 24), Label(left + 62, bottom - 5, 124, 10)]
@@ -58,11 +53,19 @@ def drawn(result: Result, asked: Asked) -> Drawing:
         rect(left, top, frame.width, frame.height, Pen(THIN)),
         *named(_names(result, border, frame, asked), frame.edges, furniture),
         *compass.north(border, *north), *compass.scale_bar(scale, left + 5, bottom - 4),
-        *told,
+        *layout.rows,
     ]  # fmt: skip
     clip = element("clipPath", rect(left, top, frame.width, frame.height, Pen(0)), id="piece")
     strip = strip_of(result, "Planting plan", (("scale", f"1:{scale}"), ("crowns in season", str(asked.season))))
-    return sheet("plan", strip, paper, parts, [clip, *signs.patterns(parts)])
+    return sheet("plan", strip, layout.paper, parts, [clip, *signs.patterns(parts)])
+
+
+def _marks(border: Border, frame: Frame, season: int) -> list[Mark]:
+    """All signs of the plan, from the ground up."""
+    return [
+        *setting.ground(border.plan, frame), *plants.crowns(border, frame, season), *setting.structures(border.plan, frame),
+        *plants.middles(border, frame, season),
+    ]  # fmt: skip
 
 
 def border_of(result: Result) -> Border:
@@ -107,9 +110,9 @@ def _names(result: Result, border: Border, frame: Frame, asked: Asked) -> Iterat
                 if key in firsts:
                     at = firsts[key]
                     yield Name(at, str(number), "finding", level=finding.level, told=finding.message, lower=-4.0)
-    for point, words in setting.names(border.plan):
+    for point, words, lower in setting.names(border.plan):
         if frame.shows(point):
-            yield Name(frame.at(point), words, "place")
+            yield Name(frame.at(point), words, "place", lower=lower)
 
 
 def _schedule(border: Border) -> Iterator[Row]:
@@ -147,7 +150,9 @@ def _legend(marks: Sequence[Mark]) -> Iterator[Row]:
     yield Row(2.0, "")
 
 
-def _notes(border: Border, asked: Asked) -> Iterator[Row]:
+def _notes(asked: Asked) -> Iterator[Row]:
     yield from paragraph(
-        f"Crowns as wide as they are in season {asked.season} after planting. Before digging ask the owners of buried services; root protection areas are for an arborist to confirm."
+        f"Crowns as wide as they are in season {asked.season} after planting. Before digging ask the owners of buried "
+        "services; root protection areas are for an arborist to confirm."
     )
+    yield from paragraph((Span(CAUTION, "italic"),))

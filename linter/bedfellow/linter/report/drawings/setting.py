@@ -16,7 +16,7 @@ from bedfellow.schema.geometry import strip
 if TYPE_CHECKING:
     from bedfellow.schema.plan import Plan, Structure
 
-Named = tuple[tuple[float, float], str]  # place in m, and what is written there
+Named = tuple[tuple[float, float], str, float]  # place in m, what is written there, and how many mm lower
 
 
 def ground(plan: Plan, frame: Frame) -> Iterator[Mark]:
@@ -83,22 +83,26 @@ def names(plan: Plan) -> Iterator[Named]:
     for surface in plan.surfaces:
         points = surface.ground or surface.points
         if points and surface.kind != "foothold":
-            yield middle(points), surface.kind
+            yield middle(points), surface.kind, 0.0
     for area in plan.soil_areas:
-        yield middle(area.outline), area.kind if area.ph is None else f"{area.kind}, pH {area.ph[0]:g}"
+        yield middle(area.outline), area.kind if area.ph is None else f"{area.kind}, pH {area.ph[0]:g}", 0.0
     for service in plan.services:
         if service.ends and service.depth:
-            yield middle(service.ends), f"{service.kind}, {metres(service.depth)} deep"
+            yield middle(service.ends), f"{service.kind}, {metres(service.depth)} deep", 2.8
     for boundary in plan.boundaries:
         owner = f" ({boundary.owner})" if boundary.owner else ""
-        yield middle(boundary.ends), f"boundary{owner}" + (f"; beyond: {boundary.beyond}" if boundary.beyond else "")
+        yield (
+            middle(boundary.ends),
+            f"boundary{owner}" + (f"; beyond: {boundary.beyond}" if boundary.beyond else ""),
+            2.8,
+        )
     for structure in plan.structures:
         if structure.points:
             high = f" {metres(structure.height)} high" if structure.height else ""
-            yield middle(structure.points), f"{structure.kind}{high}"
+            yield middle(structure.points), f"{structure.kind}{high}", 0.0 if len(structure.points) > 2 else -2.6
     for place in plan.viewing:
         if place.at:
-            yield place.at, place.name or "viewing place"
+            yield place.at, place.name or "viewing place", 3.4
 
 
 def middle(points: tuple[tuple[float, float], ...] | list[tuple[float, float]]) -> tuple[float, float]:
