@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 PICTURES: Mapping[str, str] = {
     "plan": "planting plan to scale",
     "elevation": "front elevation to scale, in a month",
+    "calendar": "what there is to look at through the year",
+    "colours": "colours that are seen together, month by month",
 }
 """Name of a picture, which is that of its module → what it shows."""
 
