@@ -155,7 +155,9 @@ def _bar(border: Border, organ: str, window: Window, y: float) -> Iterator[str]:
     words, size = WORDS[organ], SMALL - 0.2
     long = width(words, size) + 1.4
     if long + 8 <= wide:
-        yield rect(left + 1, y + 0.25, long, BAR - 0.5, Pen(0, fill=PAPER)) + text(left + 1.7, y + BAR - 0.75, words, size)
+        yield rect(left + 1, y + 0.25, long, BAR - 0.5, Pen(0, fill=PAPER)) + text(
+            left + 1.7, y + BAR - 0.75, words, size
+        )
     elif latest <= YEAR and x_of(latest) + long < LEFT + WIDTH:
         yield text(x_of(latest) + 1, y + BAR - 0.75, words, size, halo=True)
     else:
