@@ -32,6 +32,7 @@ from bedfellow.linter.report.drawings.sheet import (
 )  # fmt: skip
 from bedfellow.linter.report.drawings.signs import patterns
 from bedfellow.linter.report.drawings.typeface import Span, botanical
+from bedfellow.linter.report.page import CAUTION
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -182,3 +183,4 @@ def _plants(border: Border, season: int) -> Iterator[Row]:
             wants = " or ".join(planting.traits.words("light"))
             words = (*botanical(planting.traits.name), Span(f": wants {wants}" if wants else ""))
             yield from entry(planting.key, words, f"{found[planting.number][0]:.1f}", KEY)
+    yield from paragraph((Span(CAUTION, "italic"),))
