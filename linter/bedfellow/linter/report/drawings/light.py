@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 CELL = 0.25  # m
-STEPS = ((0.2, "#868c97"), (0.4, "#a5aab3"), (0.6, "#c4c7cd"), (0.8, "#e1e2e5"), (1.01, "#fdf6dd"))
+STEPS = ((0.2, "#828892"), (0.4, "#9b9fa8"), (0.6, "#b7bac0"), (0.8, "#d6d7da"), (1.01, "#fdf6dd"))
 """Upper end of each step and its paint, darker for less light: told apart in black and white too."""
 APART = 12.0  # mm between two numbers
 
