@@ -35,15 +35,18 @@ def placed(
     for label in around:
         taken.add(label)
     spots = []
+    # Of several that are wanted at one place each goes on where the last one came to lie: what was taken stays so.
+    reached: dict[Label, int] = {}
+    offsets = _offsets(step)
     for label in labels:
-        spot = next(
-            (
-                here
-                for dx, dy in _offsets(step)
-                if _within(here := label._replace(x=label.x + dx, y=label.y + dy), frame) and taken.free(here)
-            ),
-            label,
-        )
+        spot = label
+        for number in range(reached.get(label, 0), len(offsets)):
+            dx, dy = offsets[number]
+            here = label._replace(x=label.x + dx, y=label.y + dy)
+            if _within(here, frame) and taken.free(here):
+                spot = here
+                break
+        reached[label] = number
         taken.add(spot)
         spots.append((spot.x, spot.y))
     return spots
