@@ -13,10 +13,12 @@ if TYPE_CHECKING:
 
 Box = tuple[float, float, float, float]  # left, front, right, back in m
 ABOUT = 1.0  # m of ground drawn about the beds and plants
+TREES = 8.0  # m
 BEYOND = 3.0  # m: what lies further off is cut off at the edge of the drawing
 # ISO 216, landscape, mm.
 PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
 EDGE, STRIP = 8.0, 15.0  # mm: from the edge of the paper to the frame, and the height of the title strip
+ROUND = 16.0  # mm
 SMALLER = (10, 20, 25, 50, 75, 100, 125, 200, 250, 500, 750, 1000, 1250, 2500, 5000, 10_000)
 
 
@@ -83,9 +85,11 @@ def box_of(border: Border, season: int, surroundings: bool = True) -> Box:
     far += [point for thing in plan.boundaries for point in thing.ends]
     far += [point for thing in plan.services for point in thing.ends]
     far += [place.at for place in plan.viewing if place.at]
-    for plant in plan.retained:
-        far += _square(plant.at, max(plant.crown, default=0.0))
     held = [(min(max(x, left - BEYOND), right + BEYOND), min(max(y, front - BEYOND), back + BEYOND)) for x, y in far]
+    # A tree that stays is drawn whole if its stem stands so near: its crown and roots matter.
+    for plant in plan.retained:
+        if left - TREES <= plant.at[0] <= right + TREES and front - TREES <= plant.at[1] <= back + TREES:
+            held += _square(plant.at, max(plant.crown, default=0.0))
     left, front, right, back = _about([*near, *held])
     return left - ABOUT, front - ABOUT, right + ABOUT, back + ABOUT
 
@@ -116,9 +120,9 @@ def _about(points: Iterable[tuple[float, float]]) -> Box:
 
 
 def room(paper: str) -> tuple[float, float]:
-    """Width and height in mm that a sheet has for pictures."""
+    """Width and height in mm that a sheet has for a picture, less what stands about it: heights, scale bar, north point."""
     width, height = PAPERS[paper]
-    return width - 2 * EDGE - 8, height - 2 * EDGE - STRIP - 8
+    return width - 2 * EDGE - 8 - ROUND, height - 2 * EDGE - STRIP - 8 - ROUND
 
 
 def scale_for(wide: float, high: float, asked: int | None, most: str = "A0") -> int:

@@ -25,7 +25,6 @@ from bedfellow.linter.report.drawings.sheet import (
     text,
 )
 from bedfellow.linter.report.drawings.typeface import Span, botanical
-from bedfellow.linter.report.labels import Label
 from bedfellow.linter.report.page import CAUTION
 from bedfellow.rules.words import month
 
@@ -37,6 +36,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 KEY, SIGN = 16.0, 17.0  # mm: columns of keys and of signs
+FOOT = 16.0  # mm below the plan, for scale bar and north point
 
 
 def drawn(result: Result, asked: Asked) -> Drawing:
@@ -47,23 +47,22 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     scale = scale_for(box[2] - box[0], box[3] - box[1], asked.scale)
     frame = Frame(scale, box, EDGE + 4, EDGE + 4)
     rows = [*_schedule(border), *_legend(_marks(border, frame, asked.season)), *_notes(asked), *told]
-    layout = laid_out(frame.width, frame.height, rows, fills=True)
+    layout = laid_out(frame.width, frame.height + FOOT, rows, fills=True)
     for larger in SCALES if asked.scale is None else ():
         # A sheet that is larger for what is told beside the plan may take it at a larger scale.
         other = frame._replace(scale=larger)
-        if larger < scale and (found := laid_out(other.width, other.height, rows, fills=True)).paper == layout.paper:
+        found = laid_out(other.width, other.height + FOOT, rows, fills=True)
+        if larger < scale and found.paper == layout.paper:
             frame, layout, scale = other, found, larger
             break
-    frame = frame.filling(layout.width, layout.height)
+    frame = frame.filling(layout.width, layout.height - FOOT)
     marks = _marks(border, frame, asked.season)
     left, top, right, bottom = frame.edges
-    north = (right - 12.0, top + 13.0)
-    furniture = [Label(*north, 22, 24), Label(left + 62, bottom - 5, 124, 10)]
     parts = [
         group([mark.svg for mark in marks], clip_path="url(#piece)"),
-        rect(left, top, frame.width, frame.height, Pen(THIN)),
-        *named(_names(result, border, frame, asked), frame.edges, furniture),
-        *compass.north(border, *north), *compass.scale_bar(scale, left + 5, bottom - 4),
+        rect(left, top, frame.width, frame.height, Pen(THIN)), rect(left, bottom, frame.width, FOOT, Pen(THIN)),
+        *named(_names(result, border, frame, asked), frame.edges),
+        *compass.north(border, right - 11.0, bottom + FOOT / 2 + 1.2, size=4.6), *compass.scale_bar(scale, left + 6, bottom + FOOT - 4.5),
         *layout.rows,
     ]  # fmt: skip
     clip = element("clipPath", rect(left, top, frame.width, frame.height, Pen(0)), id="piece")
