@@ -267,3 +267,16 @@ def test_sizes_are_those_of_each_season(draw, judged) -> None:  # type: ignore[n
         expected = border.crown(dogwood, season).greatest_radius * 1000 / scale
         assert float(ring.get("r", 0)) == pytest.approx(expected, abs=0.01)
         assert f"{border.size(dogwood, season).height.typical:.1f}" in words(drawing)
+
+
+def test_no_crown_is_cut_off_in_any_season(draw, judged) -> None:  # type: ignore[no-untyped-def]
+    drawing = draw("sizes", "full")
+    frames = {clip.get("id"): clip[0] for clip in parsed(drawing).iter(f"{SVG}clipPath")}
+    for season in (1, 3, 5, 10):
+        [plan], frame = of_class(drawing, f"season{season}"), frames[f"season{season}"]
+        left, top, wide, high = (float(frame.get(name, 0)) for name in ("x", "y", "width", "height"))
+        rings = [ring for g in plan.iter(f"{SVG}g") if g.get("class") == "crown" for ring in g.iter(f"{SVG}circle")]
+        assert rings
+        for ring in rings:
+            x, y, r = (float(ring.get(name, 0)) for name in ("cx", "cy", "r"))
+            assert left <= x - r and x + r <= left + wide and top <= y - r and y + r <= top + high

@@ -270,3 +270,19 @@ def test_sizes_of_letters_and_weights_are_those_of_drawing_practice(draw) -> Non
     assert weights <= {0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4}
     sizes = {float(text.get("font-size", 0)) for text in parsed(drawing).iter(f"{SVG}text")}
     assert min(sizes) >= SMALL * 0.8 and TEXT in sizes
+
+
+def test_what_is_said_of_no_plant_stands_where_its_line_is_drawn(draw, judged) -> None:  # type: ignore[no-untyped-def]
+    [finding] = [f for f in judged["demo"].findings if f.code == "LAYER-03"]
+    assert not finding.keys
+    [sign] = [s for s in of_class(draw("plan"), "finding") if s.findtext(f"{SVG}title") == finding.message]
+    left, top, right, bottom = box(sign)
+    bed = next(shape for shape in parsed(draw("plan")).iter(f"{SVG}polygon") if shape.get("fill") == "#faf8f3")
+    points = [tuple(map(float, point.split(","))) for point in bed.get("points", "").split()]
+    assert min(x for x, _ in points) < left and right < max(x for x, _ in points)
+    assert min(y for _, y in points) < top and bottom < max(y for _, y in points)
+
+
+def test_the_schedule_tells_how_long_fillers_stay(draw) -> None:  # type: ignore[no-untyped-def]
+    said = "".join(parsed(draw("plan", "full")).itertext())
+    assert "for a time until October 2028" in said and "makes way for OsB" in said

@@ -30,9 +30,10 @@ def draw(
     output: Annotated[Path, typer.Option(help="File to write: .svg, .png or .pdf.")],
     picture: Annotated[str, typer.Option(help=f"{', '.join(PICTURES)}; or all, as the pages of a PDF.")] = "plan",
     season: SeasonOption = 10,
-    month: Annotated[str, typer.Option(help="Month, by name or number, of a picture that shows one.")] = "June",
+    month: Annotated[str, typer.Option(help="Month of the elevation, by name or number.")] = "June",
     scale: Annotated[
-        int | None, typer.Option(help="20, 50 or 100; the largest that fits an A3 sheet if not said.")
+        int | None,
+        typer.Option(help="Of plan and elevation: 20, 50 or 100; the largest that fits an A3 sheet if not said."),
     ] = None,
     findings: Annotated[bool, typer.Option("--findings/--no-findings", help="Show the findings on the plan.")] = True,
     replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,

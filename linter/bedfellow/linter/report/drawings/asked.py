@@ -8,8 +8,8 @@ SCALES = (20, 50, 100)
 
 
 class Asked(NamedTuple):
-    """scale: 1:20, 1:50 or 1:100, None for the largest of them that fits an A3 sheet; season: growing season after planting;
-    month: 1 to 12; findings: shown where they are, and listed."""
+    """scale: 1:20, 1:50 or 1:100, None for the largest of them that fits an A3 sheet, or the larger one that what is told beside
+    the plan needs; season: growing season after planting; month: 1 to 12; findings: shown where they are, and listed."""
 
     scale: int | None = None
     season: int = 10

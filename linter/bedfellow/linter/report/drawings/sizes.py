@@ -28,7 +28,10 @@ HEAD, APART = 7.0, 6.0  # mm
 def drawn(result: Result, asked: Asked) -> Drawing:
     """Plans of several seasons. Raises CannotDraw."""
     border = border_of(result)
-    box = box_of(border, max(SEASONS), surroundings=False)
+    # A hedge may be wider before it is clipped than ever after.
+    boxes = [box_of(border, season, surroundings=False) for season in SEASONS]
+    lefts, fronts, rights, backs = zip(*boxes, strict=True)
+    box = min(lefts), min(fronts), max(rights), max(backs)
     across, down = inner(PAPERS["A3"])
     wide, high = box[2] - box[0], box[3] - box[1]
     room = across - COLUMN - GAP
