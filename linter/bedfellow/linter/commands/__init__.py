@@ -8,7 +8,7 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = ("border", "cad", "catalogue", "combine", "mend", "plants", "records", "rules", "store", "swap")
+GROUPS = ("border", "cad", "catalogue", "combine", "draw", "mend", "plants", "records", "rules", "store", "swap")
 
 
 class Mounted(typer.core.TyperGroup):
