@@ -6,6 +6,7 @@ only in a case that none of them has is not seen.
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import inspect
 import re
@@ -21,7 +22,9 @@ import bedfellow.linter
 from bedfellow.linter.acceptances import judge_acceptances
 from bedfellow.linter.engine import Result, _assumptions, _pinned
 from bedfellow.linter.repair.swaps import role_losses
-from bedfellow.linter.report import drawing, text
+from bedfellow.linter.report import drawings, text
+from bedfellow.linter.report.drawings.asked import Asked
+from bedfellow.linter.report.drawings.sheet import CannotDraw
 from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.declaration import declarations
@@ -126,7 +129,9 @@ def readers(store: Any) -> dict[Item, set[str]]:
         who = "report"
         text.report([Result(document, plan, border, tuple(said))])
         who = "drawing"
-        drawing.drawing(Result(document, plan, border, tuple(said)))
+        for picture in drawings.PICTURES:
+            with contextlib.suppress(CannotDraw):
+                drawings.drawn(picture, Result(document, plan, border, tuple(said)), Asked())
     return found
 
 

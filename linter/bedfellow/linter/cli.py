@@ -126,29 +126,6 @@ def about(
 
 
 @app.command()
-def draw(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
-    output: Annotated[Path, typer.Option(help="SVG file to write.")],
-    season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
-    records: RecordsOption = None,
-    today: TodayOption = None,
-) -> None:
-    """Draw a plan to scale with its findings."""
-    from bedfellow.linter.engine import Options
-    from bedfellow.linter.engine import lint as judge
-    from bedfellow.linter.report.drawing import drawing
-
-    _keep_plans(output, [plan])
-    with data_in_words():
-        result = judge(plan, library_of(records or []), Options(today=today_of(today)))
-    try:
-        picture = drawing(result, season)
-    except ValueError as error:
-        _refuse(f"{plan}: {error}")
-    _write(picture, output)
-
-
-@app.command()
 def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plans.")] = Path()) -> None:
     """Write two demo plans of an invented garden: one with faults and the same put right."""
     sources = sorted(DEMO.glob("*.plan.yaml"))

@@ -19,34 +19,39 @@ class Label(NamedTuple):
     height: float
 
 
-def placed(labels: Sequence[Label], frame: tuple[float, float, float, float]) -> list[tuple[float, float]]:
+def placed(
+    labels: Sequence[Label],
+    frame: tuple[float, float, float, float],
+    step: float = STEP,
+    around: Sequence[Label] = (),
+) -> list[tuple[float, float]]:
     """Middles of the labels, in their order: where each is wanted, or at the nearest free place within the frame.
 
-    frame: least x, least y, greatest x, greatest y. Earlier labels have the first choice. One that finds no free place
-    stays where it is wanted.
+    frame: least x, least y, greatest x, greatest y; step: between two places that are tried, in drawing units; around: what
+    else must not be covered. Earlier labels have the first choice. One that finds no free place stays where it is wanted.
     """
-    taken: list[Label] = []
+    taken: list[Label] = list(around)
     for label in labels:
         spot = next(
             (
                 here
-                for dx, dy in _spiral()
+                for dx, dy in _spiral(step)
                 if not _overlaps(here := label._replace(x=label.x + dx, y=label.y + dy), taken) and _within(here, frame)
             ),
             label,
         )
         taken.append(spot)
-    return [(label.x, label.y) for label in taken]
+    return [(label.x, label.y) for label in taken[len(around) :]]
 
 
-def _spiral() -> Iterator[tuple[float, float]]:
+def _spiral(step: float) -> Iterator[tuple[float, float]]:
     """Offsets in rings of growing radius, above and below first: lines of text are wider than high."""
     yield 0.0, 0.0
     for ring in range(1, RINGS):
         turns = 8 + 4 * (ring // 4)
         for turn in range(turns):
             angle = 2 * pi * turn / turns + pi / 2
-            yield ring * STEP * cos(angle), ring * STEP * sin(angle)
+            yield ring * step * cos(angle), ring * step * sin(angle)
 
 
 def _overlaps(label: Label, taken: Sequence[Label]) -> bool:
