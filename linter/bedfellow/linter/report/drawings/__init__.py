@@ -24,6 +24,12 @@ if TYPE_CHECKING:
 PICTURES: Mapping[str, str] = {
     "plan": "planting plan to scale",
     "elevation": "front elevation to scale, in a month",
+    "calendar": "what there is to look at through the year",
+    "colours": "colours that are seen together, month by month",
+    "light": "light on the ground",
+    "ground": "bare soil by year",
+    "bulbs": "leaves of bulbs week by week, and what hides them",
+    "sizes": "the plan as it grows",
 }
 """Name of a picture, which is that of its module → what it shows."""
 

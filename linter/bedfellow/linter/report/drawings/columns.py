@@ -79,13 +79,13 @@ class Slot(NamedTuple):
 
 
 def slots(paper: tuple[float, float], wide: float, high: float, beside: int, room: float | None = None) -> list[Slot]:
-    """Room for columns on a sheet: so many beside a picture in its upper left corner, and then below it.
+    """Room for columns on a sheet: so many to the right of a picture in its upper left corner, and then below it.
 
     room: height in mm below the picture; all that there is if not said.
     """
     across, down = inner(paper)
     left, top = EDGE + 4, EDGE + 4
-    found = [Slot(left + across - COLUMN - (beside - 1 - n) * (COLUMN + GAP), top, down) for n in range(beside)]
+    found = [Slot(left + wide + GAP + n * (COLUMN + GAP), top, down) for n in range(beside)]
     under = across - beside * (COLUMN + GAP)
     below = down - high - 6 if room is None else room
     return found + [
@@ -160,17 +160,19 @@ def _on(paper: tuple[float, float], wide: float, high: float, rows: Sequence[Row
     across, down = inner(paper)
     most = int((across - wide) // (COLUMN + GAP))
     for beside in range(1, most + 1):
-        placed = flowed(rows, slots(paper, wide, down, beside)[:beside])
+        wider = across - beside * (COLUMN + GAP) if fills else wide
+        placed = flowed(rows, slots(paper, wider, down, beside)[:beside])
         if placed is not None:
-            return Layout(paper, across - beside * (COLUMN + GAP) if fills else wide, down if fills else high, placed)
+            return Layout(paper, wider, down if fills else high, placed)
     for beside in range(most + 1):
-        if flowed(rows, slots(paper, wide, high, beside)) is None:
+        wider = across - beside * (COLUMN + GAP) if fills else wide
+        if flowed(rows, slots(paper, wider, high, beside)) is None:
             continue
         # Below the picture the columns end together.
         room = 20.0
-        while (placed := flowed(rows, slots(paper, wide, high, beside, room))) is None:
+        while (placed := flowed(rows, slots(paper, wider, high, beside, room))) is None:
             room += 4
-        return Layout(paper, across - beside * (COLUMN + GAP) if fills else wide, high, placed)
+        return Layout(paper, wider, high, placed)
     return None
 
 

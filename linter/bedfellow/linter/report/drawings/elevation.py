@@ -10,7 +10,7 @@ from bedfellow.linter.report.drawings.columns import Row, entry, heading, laid_o
 from bedfellow.linter.report.drawings.compass import scale_bar
 from bedfellow.linter.report.drawings.frame import EDGE, Frame, scale_for
 from bedfellow.linter.report.drawings.names import Name, named
-from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, strip_of
+from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, in_order, strip_of
 from bedfellow.linter.report.drawings.setting import middle
 from bedfellow.linter.report.drawings.sheet import (
     FAINT,
@@ -351,7 +351,7 @@ def _names(border: Border, frame: Frame, seen: list[Seen]) -> Iterator[Name]:
 def _told(border: Border, seen: list[Seen], asked: Asked) -> Iterator[Row]:
     """What of each plant is seen in that month, and what the signs say."""
     yield heading(f"In the middle of {month(asked.month)}, season {asked.season}")
-    for one in sorted(seen, key=lambda one: one.planting.key.casefold()):
+    for one in sorted(seen, key=lambda one: in_order(one.planting.key)):
         yield from entry(
             one.planting.key,
             (*botanical(one.planting.traits.name), Span(f": {_state(one)}")),
@@ -362,7 +362,7 @@ def _told(border: Border, seen: list[Seen], asked: Asked) -> Iterator[Row]:
     gone = [planting for planting in border.of_the_bed if planting.number not in here]
     if gone:
         yield heading("Not to be seen")
-        for planting in sorted(gone, key=lambda planting: planting.key.casefold()):
+        for planting in sorted(gone, key=lambda planting: in_order(planting.key)):
             yield from entry(planting.key, botanical(planting.traits.name), "", KEY)
     yield heading("Signs")
     leaf, ring = Pen(FINE, INK, fill="#c9dcb9"), [(0.0, 1.8), (10.0, 1.8), (8.0, -1.8), (2.0, -1.8)]

@@ -16,10 +16,11 @@ if TYPE_CHECKING:
 STEP = 1.1  # mm between two places that are tried
 WIDEST = 60.0  # mm
 AIR = 0.6  # mm about the letters
+STYLES = {"key": "bold", "place": "italic", "figure": "regular"}
 
 
 class Name(NamedTuple):
-    """at: mm on the sheet; kind: key, finding or place; lower: mm below `at` where it is wanted."""
+    """at: mm on the sheet; kind: key, finding, place or figure; lower: mm below `at` where it is wanted."""
 
     at: tuple[float, float]
     words: str
@@ -37,23 +38,15 @@ def named(
     labels = [_label(name, edges) for name in told]
     spots = placed(labels, edges, STEP, around)
     for name, label, spot in zip(told, labels, spots, strict=True):
-        if name.kind != "place":
+        if name.kind in ("key", "finding"):
             yield from _link(name, label, spot)
     for name, (x, y) in zip(told, spots, strict=True):
         if name.kind == "finding":
             yield findings.sign(name.level, int(name.words), x, y, name.told)
         else:
-            words = (Span(name.words, "bold"),) if name.kind == "key" else (Span(name.words, "italic"),)
-            yield text(
-                x,
-                y + _size(name) * 0.36,
-                words,
-                _size(name),
-                "middle",
-                halo=True,
-                colour=INK if name.kind == "key" else GREY,
-                class_=name.kind,
-            )
+            words, colour = (Span(name.words, STYLES[name.kind]),), GREY if name.kind == "place" else INK
+            size, halo = _size(name), name.kind != "figure"
+            yield text(x, y + size * 0.36, words, size, "middle", halo=halo, colour=colour, class_=name.kind)
 
 
 def _size(name: Name) -> float:
@@ -64,8 +57,7 @@ def _label(name: Name, edges: tuple[float, float, float, float]) -> Label:
     if name.kind == "finding":
         wide, high = 2 * findings.HALF + 1.8, 2 * findings.HALF + 0.8
     else:
-        style = "bold" if name.kind == "key" else "italic"
-        wide, high = width((Span(name.words, style),), _size(name)) + 2 * AIR, _size(name) * 1.05
+        wide, high = width((Span(name.words, STYLES[name.kind]),), _size(name)) + 2 * AIR, _size(name) * 1.05
     left, top, right, bottom = edges
     x = min(max(name.at[0], left + wide / 2 + 0.1), right - wide / 2 - 0.1)
     y = min(max(name.at[1] + name.lower, top + high / 2 + 0.1), bottom - high / 2 - 0.1)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.drawings import compass, findings, plants, setting, signs
+from bedfellow.linter.report.drawings.asked import SCALES
 from bedfellow.linter.report.drawings.columns import Row, Strip, entry, heading, laid_out, paragraph, sheet
 from bedfellow.linter.report.drawings.frame import EDGE, Frame, box_of, scale_for
 from bedfellow.linter.report.drawings.names import Name, named
@@ -38,11 +40,17 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     """The planting plan. Raises CannotDraw."""
     border = border_of(result)
     box = box_of(border, asked.season)
+    told = findings.listed(result) if asked.findings else findings.cautions(result)
     scale = scale_for(box[2] - box[0], box[3] - box[1], asked.scale)
     frame = Frame(scale, box, EDGE + 4, EDGE + 4)
-    told = findings.listed(result) if asked.findings else findings.cautions(result)
     rows = [*_schedule(border), *_legend(_marks(border, frame, asked.season)), *_notes(asked), *told]
     layout = laid_out(frame.width, frame.height, rows, fills=True)
+    for larger in SCALES if asked.scale is None else ():
+        # A sheet that is larger for what is told beside the plan may take it at a larger scale.
+        other = frame._replace(scale=larger)
+        if larger < scale and (found := laid_out(other.width, other.height, rows, fills=True)).paper == layout.paper:
+            frame, layout, scale = other, found, larger
+            break
     frame = frame.filling(layout.width, layout.height)
     marks = _marks(border, frame, asked.season)
     left, top, right, bottom = frame.edges
@@ -115,6 +123,14 @@ def _names(result: Result, border: Border, frame: Frame, asked: Asked) -> Iterat
             yield Name(frame.at(point), words, "place", lower=lower)
 
 
+def in_order(key: str) -> list[tuple[int, str]]:
+    """Keys as people sort them: P9 before P10."""
+    return [
+        (int(part), "") if part.isascii() and part.isdigit() else (-1, part)
+        for part in re.split(r"(\d+)", key.casefold())
+    ]
+
+
 def _schedule(border: Border) -> Iterator[Row]:
     """Key, full name and number of plants."""
     yield heading("Plants")
@@ -124,7 +140,7 @@ def _schedule(border: Border) -> Iterator[Row]:
         numbers[pair] = numbers.get(pair, 0) + (len(planting.points) or planting.line.number)
     for line in border.unknown_names:
         numbers[line.key, f"{line.name} (not known)"] = line.number
-    for (key, name), number in sorted(numbers.items(), key=lambda found: (found[0][0].casefold(), found[0])):
+    for (key, name), number in sorted(numbers.items(), key=lambda found: in_order(found[0][0])):
         yield from entry(key, botanical(name), str(number), KEY)
     yield Row(2.0, "")
     if border.plan.retained:

@@ -22,6 +22,7 @@ from bedfellow.linter.report.drawings.sheet import (
     circle,
     element,
     line,
+    path,
     rect,
     shape,
     text,
@@ -94,10 +95,19 @@ def _pattern(name: str, wide: float, high: float, inside: str) -> str:
     return element("pattern", inside, id=name, width=wide, height=high, patternUnits="userSpaceOnUse")
 
 
+def slanted(size: float, pen: Pen, falling: bool = False) -> str:
+    """Lines at 45° across a tile of a pattern, without a gap where tiles meet."""
+    part = size / 4
+    drawn = f"M0,{size:g}L{size:g},0M{-part:g},{part:g}L{part:g},{-part:g}M{size - part:g},{size + part:g}L{size + part:g},{size - part:g}"
+    if falling:
+        drawn = f"M0,0L{size:g},{size:g}M{-part:g},{size - part:g}L{part:g},{size + part:g}M{size - part:g},{-part:g}L{size + part:g},{part:g}"
+    return path(drawn, pen)
+
+
 _HATCH = Pen(FAINT, "#8d8d8d")
 PATTERNS: Mapping[str, str] = {
-    "building": _pattern("building", 2.0, 2.0, line(0, 2, 2, 0, Pen(FINE, "#777777"))),
-    "evergreen": _pattern("evergreen", 1.3, 1.3, rect(0, 0, 1.3, 1.3, Pen(0, fill="#dcebd9", opacity=0.6)) + line(0, 0, 1.3, 1.3, Pen(FAINT, LEAF))),
+    "building": _pattern("building", 2.0, 2.0, slanted(2.0, Pen(FINE, "#777777"))),
+    "evergreen": _pattern("evergreen", 1.3, 1.3, rect(0, 0, 1.3, 1.3, Pen(0, fill="#dcebd9", opacity=0.6)) + slanted(1.3, Pen(FAINT, LEAF), True)),
     "grass": _pattern("grass", 4.0, 4.0, line(1, 1, 1, 1.7, _HATCH) + line(3, 3, 3, 3.7, _HATCH)),
     "paved": _pattern("paved", 3.0, 3.0, line(0, 0, 3, 0, _HATCH) + line(0, 0, 0, 3, _HATCH)),
     "gravel": _pattern("gravel", 2.0, 2.0, circle(0.5, 0.5, 0.14, Pen(0, fill="#777777")) + circle(1.5, 1.4, 0.14, Pen(0, fill="#777777"))),
