@@ -47,7 +47,7 @@ def packed(store: Store, tmp_path_factory: pytest.TempPathFactory) -> Packed:
 
     def pack(text: str) -> Pack:
         file = tmp_path_factory.mktemp("plan") / "test.plan.yaml"
-        file.write_text(text, "utf-8")
+        file.write_text(text if text.startswith(("format", "#")) else f"format: 1\n{text}", "utf-8")
         return pack_of(lint(file, store, Options(today=TODAY)), "0123456789abcdef")
 
     return pack

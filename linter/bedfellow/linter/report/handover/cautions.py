@@ -30,7 +30,7 @@ class Harmful:
     """A plant that is known to harm: whom, how and by which part in words, how badly, and where that comes from."""
 
     name: str
-    keys: str
+    keys: tuple[str, ...]
     whom: str
     how: str
     severity: str
@@ -56,7 +56,7 @@ def harmful(border: Border) -> tuple[Harmful, ...]:
             found.append(
                 Harmful(
                     name,
-                    ", ".join(dict.fromkeys(keys[name])),
+                    tuple(dict.fromkeys(keys[name])),
                     listed(sorted(whom)),
                     f"{how}: {part}",
                     SEVERITY[worst],

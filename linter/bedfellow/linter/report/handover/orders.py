@@ -5,6 +5,7 @@ What the plan does not say is empty here, and told as lacking by `standing.py`; 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import sqrt
@@ -68,7 +69,12 @@ def ordered(border: Border, start: Month) -> tuple[Ordered, ...]:
         names = called.get(planting.traits.name, ("", "")) if planting else ("", "")
         rows.append(_row(border, line, planting, entries.get(line.key), names, start))
     order = (PLANTS, BULBS, TEMPORARY)
-    return tuple(sorted(rows, key=lambda row: (order.index(row.kind), row.name.casefold(), row.key)))
+    return tuple(sorted(rows, key=lambda row: (order.index(row.kind), row.name.casefold(), _numbered(row.key))))
+
+
+def _numbered(key: str) -> list[tuple[bool, int, str]]:
+    """So that P3 stands before P19."""
+    return [(part.isdecimal(), int(part) if part.isdecimal() else 0, part) for part in re.split(r"([0-9]+)", key)]
 
 
 def _row(
@@ -162,6 +168,33 @@ def _notes(line: Line, planting: Planting | None, over: int, self_sown: bool, la
         yield f"{100 * depth.typical:.0f} cm deep"
     if line.note:
         yield line.note
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """All of a plant that is bought in one size and form, with the keys of its lines."""
+
+    name: str
+    trade: str
+    common: str
+    total: int
+    supplied: str
+    root_form: str
+    keys: tuple[str, ...]
+
+
+def by_plant(rows: Sequence[Ordered]) -> tuple[Sum, ...]:
+    """What a nursery is asked for: each plant once in each size and form, by name."""
+    found: dict[tuple[str, ...], list[Ordered]] = {}
+    for row in rows:
+        if row.total:
+            found.setdefault((row.name, row.trade, row.supplied, row.root_form), []).append(row)
+    sums = [
+        Sum(same[0].name, same[0].trade, same[0].common, sum(row.total for row in same), same[0].supplied, same[0].root_form,
+            tuple(row.key for row in same))
+        for same in found.values()
+    ]  # fmt: skip
+    return tuple(sorted(sums, key=lambda entry: (entry.name.casefold(), entry.supplied, entry.root_form)))
 
 
 @dataclass(frozen=True, slots=True)

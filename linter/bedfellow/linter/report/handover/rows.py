@@ -15,11 +15,13 @@ from bedfellow.linter.report.plain import plain
 from bedfellow.rules.words import month
 
 if TYPE_CHECKING:
+    from bedfellow.linter.report.handover.jobs import Job
     from bedfellow.linter.report.handover.pack import Pack
 
 Cell = str | float | int | None
 _NO_CHARACTERS = re.compile("[\ufdd0-\ufdef]|[^\x00-\U0010ffff]|[\ufffe\uffff]")
 EVERY_MONTH = range(1, 13)
+NOT_CUT = ("not cut", "no pruning is known to be needed", "no trait says otherwise")
 
 
 def words(text: object) -> str:
@@ -46,8 +48,16 @@ ORDER = (
 )  # fmt: skip
 
 
+ASKED = ("name", "trade designation", "common name", "to order", "size as bought", "root form", "keys")
+
+
 def schedules(pack: Pack) -> Iterator[Table]:
-    """The lists of what is ordered, then what holds climbers up."""
+    """What is asked of a nursery, the lists of what is planted, then what holds climbers up."""
+    asked = tuple(
+        (row.name, row.trade, row.common, row.total, row.supplied, row.root_form, ", ".join(row.keys))
+        for row in orders.by_plant(pack.orders)
+    )
+    yield Table("order", ASKED, asked)
     for kind in (orders.PLANTS, orders.BULBS, orders.TEMPORARY):
         rows = tuple(_ordered(row, pack.currency) for row in pack.orders if row.kind == kind)
         yield Table(kind, ORDER, rows, (16, 17), (7, 16, 17))
@@ -92,24 +102,28 @@ def tasks(pack: Pack) -> Table:
 def later(pack: Pack) -> Table:
     """What goes on after the first months, by the month of the year."""
     end = times.after(pack.start, times.WATCHED)
-    rows: list[tuple[Cell, ...]] = []
-    for job in sorted(pack.jobs, key=lambda job: (job.first or (0, 0))[1]):
-        goes_on = job.goes_on(pack.start, times.WATCHED)
-        if job.first and (goes_on or job.first >= end):
-            rows.append(
-                (month(job.first[1]), often(job.every, job.first, end), job.what, ", ".join(job.keys), job.basis)
-            )
-    return Table("later years", ("month", "how often", "what", "plants", "from"), tuple(rows))
+    coming = [(job.first[1], job) for job in pack.jobs if job.first and comes_later(pack, job)]
+    rows = tuple(
+        (month(when), often(job, end), job.what, ", ".join(job.keys), job.basis)
+        for when, job in sorted(coming, key=lambda entry: entry[0])
+    )
+    return Table("later years", ("month", "how often", "what", "plants", "from"), rows)
 
 
-def often(every: int | None, first: times.Month, end: times.Month) -> str:
-    """How often, and from when where that is not at once."""
-    since = f", first in {first[0]}" if first >= end else ""
-    if every is None:
+def comes_later(pack: Pack, job: Job) -> bool:
+    """It is due after the first months."""
+    end = times.after(pack.start, times.WATCHED)
+    return job.first is not None and (job.first >= end or job.goes_on(pack.start, times.WATCHED))
+
+
+def often(job: Job, end: times.Month) -> str:
+    """How often, and from when where that is after the end of the first months."""
+    since = f", first in {job.first[0]}" if job.first and job.first >= end else ""
+    if job.every is None:
         return f"once{since}"
-    if every % 12:
-        return f"every {every} months{since}"
-    return f"{'yearly' if every == 12 else f'every {every // 12} years'}{since}"
+    if job.every % 12:
+        return f"every {job.every} months{since}"
+    return f"{'yearly' if job.every == 12 else f'every {job.every // 12} years'}{since}"
 
 
 def interest(pack: Pack) -> Table:
@@ -143,7 +157,7 @@ def pruning(pack: Pack) -> Table:
     rows = tuple(
         (card.name, ", ".join(card.keys), *way, card.size, " ".join(card.care))
         for card in pack.cards
-        for way in card.ways or (("not cut", "no pruning is known to be needed", ""),)
+        for way in card.ways or (NOT_CUT,)
     )
     return Table("pruning", ("name", "keys", "when", "how", "from", "size", "care"), rows)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
+from bedfellow.linter.engine import wanting
 from bedfellow.linter.report.handover.orders import PLANTS, Ordered
 from bedfellow.rules.finding import LEVELS
 from bedfellow.rules.words import listed
@@ -50,7 +51,7 @@ def digest_of(raw: bytes) -> str:
 
 
 def lacking(result: Result, rows: Sequence[Ordered]) -> tuple[str, ...]:
-    """What a pack needs and the plan does not say, in sentences; what the findings say of it first."""
+    """What a pack needs and the plan does not say, in sentences: all that PLAN-08 looks for, and more, of every line."""
     return tuple(_lacking(result, rows))
 
 
@@ -58,7 +59,6 @@ def _lacking(result: Result, rows: Sequence[Ordered]) -> Iterator[str]:
     border = result.border
     assert border is not None
     plan = border.plan
-    yield from (finding.message for finding in result.findings if finding.code == "PLAN-08")
     if plan.planted is None:
         yield "The plan does not say when it is planted: months are counted from the date of this pack."
     if border.unknown_names:
@@ -95,6 +95,17 @@ def assumptions(result: Result) -> tuple[str, ...]:
     return tuple(f.message for f in result.findings if f.code in ("PLAN-04", "PLAN-07"))
 
 
+def unjudged(result: Result) -> tuple[tuple[str, str, str], ...]:
+    """(plant, what is wanting, checks) of all that could not be judged, and checks that failed."""
+    assert result.border is not None
+    rows = [
+        (name, word, listed(codes))
+        for name, words in wanting(result.unjudged, result.border).items()
+        for word, codes in words.items()
+    ]
+    return (*rows, *(("the plan", f"a check that works: {error}", code) for code, error in result.crashed))
+
+
 def accepted(result: Result) -> tuple[tuple[str, str, str, str], ...]:
     """(code, what is accepted, why, until when) of every finding that the designer accepts."""
     return tuple(
@@ -105,6 +116,6 @@ def accepted(result: Result) -> tuple[tuple[str, str, str, str], ...]:
 
 def still_open(result: Result) -> tuple[Finding, ...]:
     """What was found and not accepted, the gravest first, without what is told under other headings."""
-    told = ("PLAN-04", "PLAN-05", "PLAN-07", "PLAN-08")
+    told = ("PLAN-04", "PLAN-05", "PLAN-07")
     rest = [finding for finding in result.findings if finding.code not in told]
     return tuple(sorted(rest, key=lambda finding: (-LEVELS.index(finding.level), finding.code)))

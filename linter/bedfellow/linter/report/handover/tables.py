@@ -14,12 +14,17 @@ if TYPE_CHECKING:
     from bedfellow.linter.report.handover.pack import Pack
 
 WIDEST, NARROWEST = 60, 8  # characters
-IN_FILES = ("plants", "bulbs", "temporary plants", "supports", "setting out", "tasks")
+IN_FILES = ("order", "plants", "bulbs", "temporary plants", "supports", "setting out", "tasks")
 
 
 def files(pack: Pack) -> dict[str, bytes]:
     """The CSV files by name: UTF-8, comma, a heading; cells that a spreadsheet would reckon stand behind a quote."""
-    return {f"{table.name.replace(' ', '-')}.csv": _csv(table) for table in rows.every(pack) if table.name in IN_FILES}
+    return {file_of(table.name): _csv(table) for table in rows.every(pack) if table.name in IN_FILES}
+
+
+def file_of(name: str) -> str:
+    """The name of the CSV file of a table."""
+    return f"{name.replace(' ', '-')}.csv"
 
 
 def _csv(table: Table) -> bytes:

@@ -26,6 +26,7 @@ CAUTION = (
     "Figures are common practice for ordinary soil, not a measurement of this garden: feel the soil a hand deep before watering. "
     "Local restrictions on the use of water come first."
 )
+WATER, UNSTATED = "water in dry weather", "not stated"
 SUMMER = (4, 5, 6, 7, 8, 9)  # in the north
 EVERY = {0: (3, 7), 1: (5, 10), 2: (7, 14), 3: (10, 28)}
 """Days between waterings in dry weather in the first and second summer, by the step of drought that a plant bears."""
@@ -56,9 +57,9 @@ def watered(border: Border) -> tuple[Watered, ...]:
 
 def _row(border: Border, planting: Planting) -> Watered:
     line, number = planting.line, planting.line.number
-    litres, known = _litres(planting)
-    text = planting.supplied.text if planting.supplied else ""
-    notes = [] if known else ["size as bought not stated: reckoned as small"]
+    litres = _litres(planting)
+    text = planting.supplied.text if planting.supplied else UNSTATED
+    notes = []
     if times.dry_bulb(planting) and not border.in_leaf(planting, FIRST_DAYS[border.month_here(7) - 1] + 14):
         return Watered(
             planting.key, planting.traits.name, number, text, 0.0, None, None, "rests in summer: not watered"
@@ -77,16 +78,16 @@ def _row(border: Border, planting: Planting) -> Watered:
     return Watered(planting.key, planting.traits.name, number, text, litres, first, second, "; ".join(notes))
 
 
-def _litres(planting: Planting) -> tuple[float, bool]:
-    """(litres a plant and time, whether they follow from the size as bought)."""
+def _litres(planting: Planting) -> float:
+    """Litres a plant and time."""
     size = planting.supplied
     around = girth(size) if planting.life_form == "tree" else None
     if around:
-        return round(A_CM * 100 * around), True
+        return float(round(A_CM * 100 * around))
     if size is not None and size.litres:
-        return max(POT, float(round(size.litres))), True
+        return max(POT, float(round(size.litres)))
     small = SMALL if planting.herbaceous else TREE if planting.life_form == "tree" else SHRUB
-    return (SMALL if planting.line.hedge or planting.life_form == "subshrub" else small), size is not None
+    return SMALL if planting.line.hedge or planting.life_form == "subshrub" else small
 
 
 def irrigated(border: Border, planting: Planting) -> bool:
@@ -112,4 +113,4 @@ def water_jobs(border: Border, start: Month) -> Iterator[Job]:
             least, most = min(by_days), max(by_days)
             often = f"every {least} days" if least == most else f"every {least} to {most} days by plant"
             keys = tuple(key for days in sorted(by_days) for key in by_days[days])
-            yield Job(f"water in dry weather, {often} (see Watering)", keys, month, None, "common practice")
+            yield Job(f"{WATER}, {often} (see Watering)", keys, month, None, "common practice")
