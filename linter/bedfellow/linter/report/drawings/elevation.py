@@ -35,9 +35,10 @@ from bedfellow.linter.report.drawings.sheet import (
     rect,
     shape,
     text,
+    titled,
 )  # fmt: skip
 from bedfellow.linter.report.drawings.shown import Shown, paint, shown
-from bedfellow.linter.report.drawings.signs import BLUE, STRUCTURES, WOOD, patterns
+from bedfellow.linter.report.drawings.signs import BLUE, STRUCTURES, WOOD
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.labels import Label
 from bedfellow.linter.report.page import CAUTION
@@ -85,7 +86,7 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     frame = Frame(scale, box, EDGE + 4 + 8, EDGE + 4)
     rows = list(_told(border, seen, asked))
     layout = laid_out(frame.width + 16, frame.height + 14, rows)
-    standing = [*_structures(border, frame), *(one for plant in seen for one in _plant(border, frame, plant))]
+    standing = [*_structures(border, frame), *(one for plant in seen for one in _members(frame, plant))]
     standing.sort(key=lambda one: -one.y)
     ground = frame.y(0)
     edges = frame.edges
@@ -101,7 +102,11 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     clip = element("clipPath", rect(edges[0], edges[1], frame.width, frame.height, Pen(0)), id="piece")
     further = (("scale", f"1:{scale}"), ("month", month(asked.month)), ("season", str(asked.season)))
     return sheet(
-        "elevation", strip_of(result, "Front elevation", further), layout.paper, parts, [clip, *patterns(parts)]
+        "elevation",
+        strip_of(result, "Front elevation", further),
+        layout.paper,
+        parts,
+        [clip, *(_plant(frame, plant) for plant in seen)],
     )
 
 
@@ -217,8 +222,14 @@ def _structures(border: Border, frame: Frame) -> Iterator[Standing]:
         yield Standing(min(ys) if structure.kind != "building" else max(min(ys), border.box[3]), drawn_)
 
 
-def _plant(border: Border, frame: Frame, seen: Seen) -> Iterator[Standing]:
-    """A planting's members, each with stem, crown and what it bears."""
+def _members(frame: Frame, seen: Seen) -> Iterator[Standing]:
+    """A planting's members, each where it stands."""
+    for x, y in seen.points:
+        yield Standing(y, element("use", href=f"#plant{seen.planting.number}", x=frame.x(x), y=frame.y(0)))
+
+
+def _plant(frame: Frame, seen: Seen) -> str:
+    """One member of a planting about its foot: stem, crown and what it bears."""
     planting, crown, here = seen.planting, seen.crown, seen.shown
     body = _outline(frame, crown)
     bare = planting.woody and not here.leaf
@@ -237,9 +248,8 @@ def _plant(border: Border, frame: Frame, seen: Seen) -> Iterator[Standing]:
     inside = _branches(frame, crown) if bare else _stalks(frame, crown) if here.standing else ""
     stem = _stem(frame, crown, planting.woody)
     dots = "".join(_dots(frame, seen))
-    svg = stem + path(body, pen, planting.title, class_="crown") + inside + dots
-    for x, y in seen.points:
-        yield Standing(y, moved(svg, frame.x(x), frame.y(0)))
+    parts = [titled(planting.title), stem, path(body, pen, class_="crown"), inside, dots]
+    return element("g", "".join(parts), id=f"plant{planting.number}")
 
 
 def _outline(frame: Frame, crown: Crown) -> str:
@@ -300,7 +310,7 @@ def _dots(frame: Frame, seen: Seen) -> Iterator[str]:
             # The golden ratio's multiples fill an interval evenly, whatever their number.
             along, up = (index + 0.5) / count, (index * (sqrt(5) - 1) / 2) % 1
             z = bottom + (high - bottom) * (0.1 + 0.85 * along)
-            radius = crown.radius(min(z, crown.base + 0.9 * (crown.top - crown.base))) or 0.6 * crown.greatest_radius
+            radius = crown.radius(z) if z <= crown.top else 0.6 * crown.greatest_radius
             x = frame.mm(radius) * 0.9 * (2 * up - 1)
             if z > crown.top:
                 yield line(x, -frame.mm(z), x * 0.8, -frame.mm(0.9 * crown.top), Pen(FAINT, "#4f6b45"))

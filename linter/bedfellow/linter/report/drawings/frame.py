@@ -69,12 +69,14 @@ def box_of(border: Border, season: int, surroundings: bool = True) -> Box:
 
     Raises CannotDraw for a plan in which nothing has a place.
     """
-    near = list(_near(border, season))
+    near = list(_near(border, season)) or [
+        point for planting in border.retained for point in _square(planting.points[0], planting.reach or 1.0)
+    ]
     if not near:
         raise CannotDraw("there is nothing to draw: the plan states no border, and no plant has a place")
     left, front, right, back = _about(near)
     if not surroundings:
-        return left - ABOUT / 2, front - ABOUT / 2, right + ABOUT / 2, back + ABOUT / 2
+        return left - ABOUT / 4, front - ABOUT / 4, right + ABOUT / 4, back + ABOUT / 4
     plan = border.plan
     far = [point for thing in plan.structures for point in thing.points]
     far += [point for thing in plan.surfaces for point in thing.ground or thing.points]

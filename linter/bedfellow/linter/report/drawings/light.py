@@ -32,6 +32,7 @@ from bedfellow.linter.report.drawings.sheet import (
 )  # fmt: skip
 from bedfellow.linter.report.drawings.signs import patterns
 from bedfellow.linter.report.drawings.typeface import Span, botanical
+from bedfellow.linter.report.page import CAUTION
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 CELL = 0.25  # m
-STEPS = ((0.2, "#868c97"), (0.4, "#a5aab3"), (0.6, "#c4c7cd"), (0.8, "#e1e2e5"), (1.01, "#fdf6dd"))
+STEPS = ((0.2, "#828892"), (0.4, "#9b9fa8"), (0.6, "#b7bac0"), (0.8, "#d6d7da"), (1.01, "#fdf6dd"))
 """Upper end of each step and its paint, darker for less light: told apart in black and white too."""
 APART = 12.0  # mm between two numbers
 
@@ -182,3 +183,4 @@ def _plants(border: Border, season: int) -> Iterator[Row]:
             wants = " or ".join(planting.traits.words("light"))
             words = (*botanical(planting.traits.name), Span(f": wants {wants}" if wants else ""))
             yield from entry(planting.key, words, f"{found[planting.number][0]:.1f}", KEY)
+    yield from paragraph((Span(CAUTION, "italic"),))

@@ -71,7 +71,7 @@ def drawn(result: Result, asked: Asked) -> Drawing:
 def _marks(border: Border, frame: Frame, season: int) -> list[Mark]:
     """All signs of the plan, from the ground up."""
     return [
-        *setting.ground(border.plan, frame), *plants.crowns(border, frame, season), *setting.structures(border.plan, frame),
+        *setting.ground(border.plan, frame), *plants.crowns(border, frame, season), *setting.lines(border.plan, frame), *setting.structures(border.plan, frame),
         *plants.middles(border, frame, season),
     ]  # fmt: skip
 
@@ -139,9 +139,11 @@ def _schedule(border: Border) -> Iterator[Row]:
         pair = planting.key, planting.traits.name
         numbers[pair] = numbers.get(pair, 0) + (len(planting.points) or planting.line.number)
     for line in border.unknown_names:
-        numbers[line.key, f"{line.name} (not known)"] = line.number
+        numbers[line.key, line.name] = line.number
+    strangers = {(line.key, line.name) for line in border.unknown_names}
     for (key, name), number in sorted(numbers.items(), key=lambda found: in_order(found[0][0])):
-        yield from entry(key, botanical(name), str(number), KEY)
+        unknown = Span(" (not known)" if (key, name) in strangers else "")
+        yield from entry(key, (*botanical(name), unknown), str(number), KEY)
     yield Row(2.0, "")
     if border.plan.retained:
         yield heading("Plants that were there before")
@@ -162,7 +164,7 @@ def _legend(marks: Sequence[Mark]) -> Iterator[Row]:
     for name, (words, sample) in signs.LEGEND.items():
         if name in used:
             yield Row(5.6, moved(sample(), 1, 2.8) + text(SIGN, 3.8, words, TEXT))
-    yield Row(5.6, moved(signs.cross(5, 0), 1, 2.8) + text(SIGN, 3.8, "middle of a plant", TEXT))
+    yield Row(5.6, moved(signs.crosses([(5, 0)]), 1, 2.8) + text(SIGN, 3.8, "middle of a plant", TEXT))
     yield Row(2.0, "")
 
 

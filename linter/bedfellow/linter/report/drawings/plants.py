@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.drawings import signs
 from bedfellow.linter.report.drawings.frame import Frame
-from bedfellow.linter.report.drawings.sheet import FAINT, FINE, Pen, circle, line, shape
+from bedfellow.linter.report.drawings.sheet import FAINT, FINE, Pen, circle, element, group, line, shape, titled
 from bedfellow.linter.report.drawings.signs import Mark
 
 if TYPE_CHECKING:
@@ -45,21 +45,22 @@ def crowns(border: Border, frame: Frame, season: int) -> Iterator[Mark]:
 def _crown(border: Border, frame: Frame, planting: Planting, season: int) -> Iterator[Mark]:
     crown = border.crown(planting, season)
     if not border.present(planting, season):
-        yield from (
-            Mark("absent", circle(*frame.at(point), 1.2, Pen(FAINT, dash=(0.3, 0.5)), planting.title))
-            for point in planting.points
-        )
-        return
-    if crown is None:
-        yield from (
-            Mark("unsized", circle(*frame.at(point), 0.6, Pen(FINE), planting.title)) for point in planting.points
-        )
-        return
-    if planting.supported:
-        return
-    name, pen = sign_of(planting)
-    for point in planting.points:
-        yield Mark(name, circle(*frame.at(point), frame.mm(crown.greatest_radius), pen, planting.title, class_="crown"))
+        yield Mark("absent", _circles(planting, frame, 1.2, Pen(FAINT, dash=(0.3, 0.5)), "absent"))
+    elif crown is None:
+        yield Mark("unsized", _circles(planting, frame, 0.6, Pen(FINE), "unsized"))
+    elif not planting.supported:
+        name, pen = sign_of(planting)
+        yield Mark(name, _circles(planting, frame, frame.mm(crown.greatest_radius), pen, "crown"))
+
+
+def _circles(planting: Planting, frame: Frame, radius: float, pen: Pen, kind: str) -> str:
+    """A circle about each member, together as one."""
+    places = [frame.at(point) for point in planting.points]
+    return group(
+        [titled(planting.title), *(element("circle", cx=x, cy=y, r=radius) for x, y in places)],
+        **pen.attributes,
+        class_=kind,
+    )
 
 
 def sign_of(planting: Planting) -> tuple[str, Pen]:
@@ -67,7 +68,7 @@ def sign_of(planting: Planting) -> tuple[str, Pen]:
     if planting.temporary:
         return "temporary", signs.TEMPORARY
     if planting.life_form == "bulb":
-        return "bulb", Pen(FAINT, "#3f3f3f", (0.4, 0.6))
+        return "bulb", signs.BULB_LEAVES
     if planting.woody or planting.life_form == "subshrub":
         return ("evergreen", signs.EVERGREEN) if planting.evergreen else ("deciduous", signs.DECIDUOUS)
     return (
@@ -83,15 +84,15 @@ def middles(border: Border, frame: Frame, season: int) -> Iterator[Mark]:
         elif not planting.line.outline:
             for here, there in links(planting.points)[0]:
                 yield Mark("link", line(*frame.at(here), *frame.at(there), signs.LINK))
-        arm = 0.6 if planting.line.outline else 1.0
-        for point in planting.points:
-            x, y = frame.at(point)
-            if planting.supported:
-                yield Mark("climber", signs.root(x, y, planting.title))
-            elif planting.life_form == "bulb":
-                yield Mark("bulb", signs.bulb(x, y))
-            else:
-                yield Mark("", signs.cross(x, y, arm))
+        places = [frame.at(point) for point in planting.points]
+        if planting.supported:
+            yield from (Mark("climber", signs.root(x, y, planting.title)) for x, y in places)
+        elif planting.life_form == "bulb":
+            yield Mark(
+                "bulb", group([element("circle", cx=x, cy=y, r=0.4) for x, y in places], **signs.BULB.attributes)
+            )
+        else:
+            yield Mark("", signs.crosses(places, 0.6 if planting.line.outline else 1.0))
 
 
 def links(points: tuple[Point, ...]) -> tuple[list[tuple[Point, Point]], list[list[Point]]]:
@@ -143,7 +144,7 @@ def _kept(border: Border, frame: Frame) -> Iterator[Mark]:
             yield Mark(
                 "kept", crown_by_sides((x, y), [frame.mm(radius) for radius in radii], _north(border), planting.title)
             )
-        yield Mark("", signs.cross(x, y, 1.6))
+        yield Mark("", signs.crosses([(x, y)], 1.6))
     for plant in border.plan.retained:
         if plant.action != "keep":
             x, y = frame.at(plant.at)

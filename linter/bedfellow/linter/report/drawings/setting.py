@@ -40,8 +40,8 @@ def ground(plan: Plan, frame: Frame) -> Iterator[Mark]:
         yield Mark("soil", shape(map(frame.at, area.outline), signs.SOIL, told=area.kind))
 
 
-def structures(plan: Plan, frame: Frame) -> Iterator[Mark]:
-    """What stands, runs or bounds."""
+def lines(plan: Plan, frame: Frame) -> Iterator[Mark]:
+    """What runs under the ground, and what bounds it."""
     for service in plan.services:
         yield Mark(
             f"service {service.kind}",
@@ -49,6 +49,10 @@ def structures(plan: Plan, frame: Frame) -> Iterator[Mark]:
         )
     for boundary in plan.boundaries:
         yield Mark("boundary", shape(map(frame.at, boundary.ends), signs.BOUNDARY, False, "boundary"))
+
+
+def structures(plan: Plan, frame: Frame) -> Iterator[Mark]:
+    """What stands, and from where the border is seen."""
     for structure in plan.structures:
         if structure.points:
             yield Mark(structure.kind, _structure(structure, frame))

@@ -83,6 +83,7 @@ DECIDUOUS = Pen(MEDIUM, WOOD, fill="#e9dfc4", opacity=0.35)
 HERBACEOUS = Pen(FAINT, "#3f3f3f", fill="#d9e6cf", opacity=0.4)
 HERBACEOUS_EVERGREEN = Pen(FAINT, LEAF, fill="url(#evergreen)")
 TEMPORARY = Pen(THIN, "#3f3f3f", (1.4, 0.9))
+BULB, BULB_LEAVES = Pen(FINE, fill=PAPER), Pen(FAINT, "#3f3f3f", (0.4, 0.6))
 UNKNOWN = Pen(MEDIUM, INK, (0.35, 1.0))
 KEPT = Pen(STRONG, WOOD)
 LEAVING = Pen(MEDIUM, WOOD, (1.2, 1.2))
@@ -184,18 +185,15 @@ def service(kind: str, points: Points, told: str = "") -> str:
     return along(Look(SERVICE, letter, 30.0), points, False, told)
 
 
-def cross(x: float, y: float, arm: float = 1.0) -> str:
-    """The middle of a plant."""
-    return line(x - arm, y, x + arm, y, Pen(FINE)) + line(x, y - arm, x, y + arm, Pen(FINE))
+def crosses(places: Iterable[tuple[float, float]], arm: float = 1.0) -> str:
+    """The middles of plants."""
+    drawn = (f"M{x - arm:.2f},{y:.2f}h{2 * arm:.2f}M{x:.2f},{y - arm:.2f}v{2 * arm:.2f}" for x, y in places)
+    return path("".join(drawn), Pen(FINE), class_="middle")
 
 
 def root(x: float, y: float, told: str = "") -> str:
     """Where a climber is rooted."""
     return shape([(x - 1.1, y + 0.9), (x + 1.1, y + 0.9), (x, y - 1.1)], Pen(FINE, fill=LEAF), told=told)
-
-
-def bulb(x: float, y: float) -> str:
-    return circle(x, y, 0.4, Pen(FINE, fill=PAPER))
 
 
 FILLS = {
@@ -228,7 +226,7 @@ def eye(x: float, y: float) -> str:
 
 
 def _ring(pen: Pen, middle: str = "") -> Callable[[], str]:
-    return lambda: circle(5, 0, 2, pen) + (middle or cross(5, 0, 0.7))
+    return lambda: circle(5, 0, 2, pen) + (middle or crosses([(5, 0)], 0.7))
 
 
 LEGEND: Mapping[str, tuple[str, Callable[[], str]]] = {
@@ -237,14 +235,14 @@ LEGEND: Mapping[str, tuple[str, Callable[[], str]]] = {
     "deciduous": ("deciduous tree or shrub, crown", _ring(DECIDUOUS)),
     "herbaceous": ("perennial, grass or fern", _ring(HERBACEOUS)),
     "herbaceous evergreen": ("perennial, grass or fern, evergreen", _ring(HERBACEOUS_EVERGREEN)),
-    "bulb": ("bulbs", lambda: "".join(bulb(x, 0) for x in (3, 5, 7))),
+    "bulb": ("bulbs", lambda: "".join(circle(x, 0, 0.4, BULB) for x in (3, 5, 7))),
     "drift": ("edge of a drift or group of plants", lambda: rect(0, -1.8, 10, 3.6, DRIFT)),
-    "link": ("plants of one line of the plan", lambda: line(1, 0, 9, 0, LINK) + cross(1, 0, 0.7) + cross(9, 0, 0.7)),
+    "link": ("plants of one line of the plan", lambda: line(1, 0, 9, 0, LINK) + crosses([(1, 0), (9, 0)], 0.7)),
     "climber": ("climber at its root, and what it climbs on", lambda: line(2, 0, 9, 0, CLIMBS) + root(2, 0)),
     "temporary": ("plants that stay for a time only", _ring(TEMPORARY)),
     "absent": ("not there in this season", lambda: circle(5, 0, 1.2, Pen(FAINT, dash=(0.3, 0.5)))),
     "unknown": ("plant whose name is not known; size not drawn", lambda: circle(5, 0, 1.5, UNKNOWN)),
-    "unsized": ("plant whose size is not known", lambda: cross(5, 0, 1.0) + circle(5, 0, 0.6, Pen(FINE))),
+    "unsized": ("plant whose size is not known", lambda: crosses([(5, 0)]) + circle(5, 0, 0.6, Pen(FINE))),
     "kept": ("plant that was there before and stays", _ring(KEPT)),
     "leaving": ("plant that is to be moved or taken out", _ring(LEAVING, line(3.6, -1.4, 6.4, 1.4, LEAVING))),
     "roots": ("root protection area (after BS 5837)", _ring(ROOTS)),
