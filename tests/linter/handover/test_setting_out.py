@@ -96,3 +96,14 @@ def test_a_plan_with_nothing_to_measure_from_has_no_fixed_points(packed: Packed)
     pack = packed("plants:\n- {key: A, name: Cornus mas, at: [2, 2]}\n")
     assert pack.setting_out.fixed is None
     assert pack.setting_out.places == ()
+
+
+def test_no_tape_goes_through_a_house(packed: Packed) -> None:
+    """Of a house beside the border the face that it turns to it is measured from, though the one behind is longer."""
+    pack = packed(
+        "site: {ph: 7}\nborder: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}\n"
+        "structures: [{key: H, kind: building, outline: [[0, 4], [6, 4], [12, 9], [-6, 9]], height: 5}]\n"
+        "plants:\n- {key: A, name: Cornus mas, at: [2, 1]}\n"
+    )
+    assert pack.setting_out.fixed is not None
+    assert {fixed.at for fixed in pack.setting_out.fixed} == {(0.0, 4.0), (6.0, 4.0)}

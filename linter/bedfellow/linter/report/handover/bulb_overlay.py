@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
+BULB = 0.45  # mm
+FOR_THE_SCALE = 1.0  # m of ground before the border, on which the scale bar stands
 GHOST = Pen(FAINT, "#9a9a9a")
 EDGE_OF_DRIFT = Pen(MEDIUM, dash=(2.2, 0.9))
 
@@ -34,7 +36,8 @@ def bulbs(border: Border) -> list[Planting]:
 def drawn(result: Result, asked: Asked) -> Drawing:
     """The bulbs. Raises CannotDraw."""
     border = border_of(result)
-    box = box_of(border, asked.season, surroundings=False)
+    left, front, right, back = box_of(border, asked.season, surroundings=False)
+    box = left, front - FOR_THE_SCALE, right, back
     scale = scale_for(box[2] - box[0], box[3] - box[1], asked.scale)
     frame = Frame(scale, box, EDGE + 4, EDGE + 4)
     layout = laid_out(frame.width, frame.height, list(_told(border)), fills=True)
@@ -75,7 +78,7 @@ def _bulbs(border: Border, frame: Frame) -> Iterator[str]:
     for planting in bulbs(border):
         if planting.line.outline:
             yield shape(map(frame.at, planting.line.outline), EDGE_OF_DRIFT, told=planting.title)
-        yield from (signs.bulb(*frame.at(point)) for point in planting.points)
+        yield from (circle(*frame.at(point), BULB, signs.BULB, class_="bulb") for point in planting.points)
 
 
 def _names(border: Border, frame: Frame) -> Iterator[Name]:

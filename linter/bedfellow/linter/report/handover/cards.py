@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.handover.care import AT_HEIGHT, REACH
+from bedfellow.linter.report.handover.care import AT_HEIGHT
 from bedfellow.linter.report.handover.orders import SELF_SOWN
-from bedfellow.linter.report.handover.pruning import own_tasks, pruned
+from bedfellow.linter.report.handover.pruning import REACH, own_tasks, pruned
 from bedfellow.linter.report.handover.times import spans
 from bedfellow.rules.words import metres
 
@@ -71,6 +71,8 @@ def _size(border: Border, planting: Planting) -> str:
 def _care(border: Border, planting: Planting) -> Iterator[str]:
     size = border.size(planting, GROWN)
     tall = size is not None and planting.woody and size.height.typical > REACH
+    ways = pruned(border, planting)
+    tall = tall and not (ways and all(way.low for way in ways))
     if planting.is_tree and (tall or size is None):
         yield "Pruning of trees above reach is for a qualified arborist; find out whether it is protected before it is cut."
     elif tall:

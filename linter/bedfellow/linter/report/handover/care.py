@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.handover import times
 from bedfellow.linter.report.handover.jobs import YEARLY, Job
-from bedfellow.linter.report.handover.pruning import PRACTICE, pruned
+from bedfellow.linter.report.handover.pruning import PRACTICE, REACH, pruned
 from bedfellow.linter.report.handover.supports import TALL, TIED
 from bedfellow.rules.care.work import PROPS, RENEWS
 from bedfellow.rules.words import listed
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 # Months in the north: common practice.
 DIVIDED, SEEDLINGS, STAKED, TIED_IN, FROST = 3, 4, 5, 6, 10
 PROLIFIC = 3  # step of self-seeding
-REACH = 2.0  # m, from the ground: common practice
 AT_HEIGHT = "Above reach: work at height is for those trained for it."
 WINTERS = {
     "lifted": "lift before the first frost and keep dry and frost-free",
@@ -68,7 +67,7 @@ class Care:
         size = self.border.size(self.planting, 10)
         high = self.planting.woody and size is not None and size.height.typical > REACH
         for way in pruned(self.border, self.planting):
-            caution = AT_HEIGHT if high and not (way.height and way.height <= REACH) else ""
+            caution = AT_HEIGHT if high and not way.low else ""
             if not way.months:
                 yield Job(way.how, (self.planting.key,), None, None, way.basis, caution=caution)
             for month in way.months:

@@ -103,7 +103,7 @@ def _row(
         name=name,
         trade=line.trade_name or names[1],
         common=names[0],
-        written="" if line.name == name else line.name,
+        written="" if line.name in (name, f"{name} ({names[1]})") else line.name,
         quantity=drawn,
         spare=spare,
         total=total,

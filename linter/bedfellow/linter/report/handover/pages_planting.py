@@ -33,7 +33,7 @@ def setting_out(pack: Pack) -> Iterator[Part]:
     )
     yield parts.text(
         "x runs to the right along the front, y away from it, both from the plan's own zero. Where the tapes would cross at less "
-        "than 30° or more than 150° the place is to be checked by x and y. A drift is set out by its corners."
+        "than 30° or more than 150°, or a wall is in their way, the place is to be checked by x and y. A drift is set out by its corners."
     )
     yield parts.caution(cautions.SERVICES)
     table = rows.setting_out(pack)
@@ -107,7 +107,7 @@ def looked_at(pack: Pack) -> Iterator[Part]:
     )
     by_month = interest.by_month(pack.shown)
     shows: list[Row] = [[month(number), _showing(by_month[number])] for number in rows.EVERY_MONTH]
-    yield parts.table(("month", "what shows"), shows, (0, 1), 8.5)
+    yield parts.table(("month", "what shows"), shows, (0, 1), 8)
     evergreen = sorted({p.traits.name for p in pack.border.plantings if p.evergreen}, key=str.casefold)
     if evergreen:
         yield parts.spans(

@@ -24,6 +24,7 @@ NOT_CUTS = ("edge", "lawn", "grass path")
 SUMMER_PRUNED = ("Prunus", "Juglans", "Acer", "Betula", "Vitis")
 LATE_WINTER, EARLY_SPRING, SPRING, SUMMER = 2, 3, 4, 7  # months in the north
 BY = 6  # what has flowered by June flowers on last year's wood: common practice
+REACH = 2.0  # m, from the ground: common practice
 STUBS = 0.1  # m of a grass or perennial left: common practice
 HARD = 0.3  # m of a clematis of group 3: common practice
 GROUPS = {
@@ -36,7 +37,7 @@ GROUPS = {
 @dataclass(frozen=True, slots=True)
 class Pruned:
     """months: 1 to 12, in which it is done; first: season in which it is done first; every: years; height and width kept in
-    m, where the plan keeps it to a size; basis: where it comes from.
+    m, where the plan keeps it to a size; low: all of it is done from the ground; basis: where it comes from.
     """
 
     how: str
@@ -46,6 +47,7 @@ class Pruned:
     every: int = 1
     height: float | None = None
     width: float | None = None
+    low: bool = False
 
 
 def own_tasks(border: Border, planting: Planting) -> Iterator[Task]:
@@ -73,7 +75,8 @@ def _stated(border: Border, planting: Planting) -> Iterator[Pruned]:
             how = f"{word} to {' and '.join(sizes)}" if sizes else word
             months = kept.months or (_after_flower(border, planting) or border.month_here(SUMMER),)
             basis = "the plan" if kept.months else f"the plan; the month is {PRACTICE}"
-            yield Pruned(how, months, basis, max(1, border.kept_from(planting) or 1), 1, kept.height, kept.width)
+            low = kept.height is not None and kept.height <= REACH
+            yield Pruned(how, months, basis, max(1, border.kept_from(planting) or 1), 1, kept.height, kept.width, low)
     cut = border.cut(planting)
     if any(own_tasks(border, planting)):
         return  # the plan says itself how it is cut down
@@ -82,7 +85,9 @@ def _stated(border: Border, planting: Planting) -> Iterator[Pruned]:
         stated = line.cut_back and line.cut_back.month
         basis = "the plan" if stated else f"the plan; the month is {PRACTICE}"
         # The border cuts first in the season after so many (`sizes.Cut`).
-        yield Pruned(f"{word} to {metres(cut.to)}", (month_at(cut.day),), basis, cut.every + 1, cut.every)
+        yield Pruned(
+            f"{word} to {metres(cut.to)}", (month_at(cut.day),), basis, cut.every + 1, cut.every, low=cut.to <= REACH
+        )
     elif line.cut_back:  # herbaceous: nothing of its size hangs on it
         back = line.cut_back
         how = f"cut down to {metres(back.to or STUBS)}"
@@ -98,7 +103,7 @@ def _by_traits(border: Border, planting: Planting) -> Pruned | None:
         month = _after_flower(border, planting) if group == "1" else border.month_here(LATE_WINTER)
         how = GROUPS[group].format(left=metres(low.typical if low and low.typical < 1 else HARD))
         basis = f"pruning group: {border.source(planting, 'pruning_group')}; {PRACTICE}"
-        return Pruned(how, (month or border.month_here(6),), basis, 1)
+        return Pruned(how, (month or border.month_here(6),), basis, 1, low=group == "3")
     if planting.temporary or form in ("annual", "biennial"):
         return None
     match form:

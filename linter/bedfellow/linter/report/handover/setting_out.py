@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import acos, degrees, dist, hypot, sqrt
 from typing import TYPE_CHECKING
 
-from bedfellow.schema.geometry import Point
+from bedfellow.schema.geometry import Point, cuts
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -42,7 +42,7 @@ class Fixed:
 class Place:
     """A place to be marked. a, b: m from the fixed points; side: of the line from A to B; x, y: m in the plan's frame.
 
-    sound: the tapes cross well there.
+    sound: the tapes reach it and cross well there.
     """
 
     what: str
@@ -71,9 +71,11 @@ def setting_out(border: Border) -> SettingOut:
     fixed = _fixed(border, [point for *_, point in wanted])
     if fixed is None:
         return SettingOut(None, 0.0, ())
-    a, b = fixed[0].at, fixed[1].at
+    a, b, walls = fixed[0].at, fixed[1].at, _walls(border)
     places = tuple(
-        Place(what, key, part, x, y, dist(a, (x, y)), dist(b, (x, y)), side_of(a, b, (x, y)), _sound(a, b, (x, y)))
+        Place(
+            what, key, part, x, y, dist(a, (x, y)), dist(b, (x, y)), side_of(a, b, (x, y)), _sound(a, b, (x, y), walls)
+        )
         for what, key, part, (x, y) in wanted
     )
     return SettingOut(fixed, dist(a, b), places)
@@ -96,8 +98,21 @@ def meeting(a: Point, b: Point, from_a: float, from_b: float, side: str) -> Poin
     return a[0] + ux * along - uy * away, a[1] + uy * along + ux * away
 
 
-def _sound(a: Point, b: Point, point: Point) -> bool:
-    return SHARP <= _angle(a, b, point) <= FLAT
+def _sound(a: Point, b: Point, point: Point, walls: Sequence[tuple[Point, Point]]) -> bool:
+    """Two tapes cross well there, and nothing that stands is in their way."""
+    if not SHARP <= _angle(a, b, point) <= FLAT:
+        return False
+    return not any(cuts((end, point), wall) for end in (a, b) for wall in walls)
+
+
+def _walls(border: Border) -> list[tuple[Point, Point]]:
+    """The faces of all that no tape goes through."""
+    return [
+        face
+        for structure in border.plan.structures
+        if structure.kind in LASTING and len(structure.points) > 1
+        for face in pairwise([*structure.points, *(structure.points[:1] if structure.outline else ())])
+    ]
 
 
 def _angle(a: Point, b: Point, point: Point) -> float:
@@ -140,9 +155,11 @@ def _fixed(border: Border, places: Sequence[Point]) -> tuple[Fixed, Fixed] | Non
     if not pairs:
         return None
 
+    walls = _walls(border)
+
     def suits(pair: Pair) -> tuple[int, float]:
         (a, _), (b, _) = pair
-        well = sum(_sound(a, b, place) and max(dist(a, place), dist(b, place)) <= TAPE for place in places)
+        well = sum(_sound(a, b, place, walls) and max(dist(a, place), dist(b, place)) <= TAPE for place in places)
         return well, dist(a, b)
 
     (a, first), (b, second) = max(pairs, key=suits)
