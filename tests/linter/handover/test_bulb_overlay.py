@@ -17,9 +17,8 @@ SVG = "{http://www.w3.org/2000/svg}"
 def test_every_bulb_is_drawn_to_scale(full: Pack, scale: int) -> None:
     picture = drawn(full.result, Asked(scale=scale))
     tree = ElementTree.fromstring(picture.svg)
-    signs = [
-        (float(c.get("cx", 0)), float(c.get("cy", 0))) for c in tree.iter(f"{SVG}circle") if c.get("class") == "bulb"
-    ]
+    drifts = [g for g in tree.iter(f"{SVG}g") if g.get("class") == "bulb"]
+    signs = [(float(c.get("cx", 0)), float(c.get("cy", 0))) for g in drifts for c in g.iter(f"{SVG}circle")]
     points = [point for planting in bulbs(full.border) for point in planting.points]
     assert len(signs) == len(points) == 61
     # Distances on paper are those of the garden, over the scale.

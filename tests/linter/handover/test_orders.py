@@ -108,3 +108,8 @@ def test_keys_stand_in_the_order_of_their_numbers(packed: Packed) -> None:
     pack = packed(f"{HEAD}plants:\n{lines}")
     assert [r.key for r in pack.orders] == ["P2", "P3", "P19", "P100"]
     assert [entry.total for entry in orders.by_plant(pack.orders)] == [4]
+
+
+def test_what_a_mix_says_and_what_a_climber_is_to_cover_are_told(full: Pack) -> None:
+    assert "in the mix M1: planted as one" in row(full, "M1s").note
+    assert "ClA is to cover 2.50 m" in next(s.note for s in full.supports if s.what.startswith("fence F1"))

@@ -78,7 +78,8 @@ def _bulbs(border: Border, frame: Frame) -> Iterator[str]:
     for planting in bulbs(border):
         if planting.line.outline:
             yield shape(map(frame.at, planting.line.outline), EDGE_OF_DRIFT, told=planting.title)
-        yield from (circle(*frame.at(point), BULB, signs.BULB, class_="bulb") for point in planting.points)
+        places = map(frame.at, planting.points)
+        yield group([element("circle", cx=x, cy=y, r=BULB) for x, y in places], class_="bulb", **signs.BULB.attributes)
 
 
 def _names(border: Border, frame: Frame) -> Iterator[Name]:

@@ -95,6 +95,7 @@ def _row(
     said = border.plan.planted is not None or line.planted is not None
     window = border.window(planting, "planting_window") if planting else None
     time = times.window_months(window)
+    mix_note = next((mix.note or "" for mix in border.plan.mixes if mix.key == line.mix), "")
     late = said and bool(time) and put_in[1] not in time and not self_sown
     name = planting.traits.name if planting else line.name
     return Ordered(
@@ -118,7 +119,7 @@ def _row(
         price=price,
         cost=None if price is None else round(price * total, 2),
         substitution=SUBSTITUTION.get(entry.substitution or "", "") if entry else "",
-        note="; ".join(_notes(line, planting, total - drawn - spare, self_sown, late)),
+        note="; ".join(_notes(line, planting, total - drawn - spare, self_sown, late, mix_note)),
     )
 
 
@@ -145,7 +146,9 @@ def apart(line: Line) -> tuple[float | None, bool]:
     return round(sqrt(line.ground / line.number / (1 if line.grid == "square" else ROWS)), 2), False
 
 
-def _notes(line: Line, planting: Planting | None, over: int, self_sown: bool, late: bool) -> Iterable[str]:
+def _notes(
+    line: Line, planting: Planting | None, over: int, self_sown: bool, late: bool, mix_note: str
+) -> Iterable[str]:
     if planting is None:
         yield "name not recognised: nothing is known of this plant"
     if self_sown:
@@ -160,7 +163,7 @@ def _notes(line: Line, planting: Planting | None, over: int, self_sown: bool, la
     if line.clumps:
         yield f"in {line.clumps} clumps"
     if line.mix:
-        yield f"in the mix {line.mix}"
+        yield f"in the mix {line.mix}" + (f": {mix_note}" if mix_note else "")
     depth: Any = planting.traits.measure("planting_depth") if planting else None
     if line.depth:
         yield f"{100 * line.depth:.0f} cm deep"

@@ -91,8 +91,14 @@ def _named(keys: Sequence[str]) -> str:
 
 
 def assumptions(result: Result) -> tuple[str, ...]:
-    """What the judgement assumes (PLAN-04), and data other than the plan asks for (PLAN-07)."""
-    return tuple(f.message for f in result.findings if f.code in ("PLAN-04", "PLAN-07"))
+    """What the judgement assumes (PLAN-04), data other than the plan asks for (PLAN-07), and traits that the plan sets itself."""
+    assert result.border is not None
+    told = [f.message for f in result.findings if f.code in ("PLAN-04", "PLAN-07")]
+    for planting in result.border.plantings:
+        for trait, stated in planting.line.traits.items():
+            why = f": {stated.reason}" if stated.reason else ", without a reason"
+            told.append(f"{planting.title}: its {trait.replace('_', ' ')} is as the plan states it{why}.")
+    return tuple(told)
 
 
 def unjudged(result: Result) -> tuple[tuple[str, str, str], ...]:

@@ -47,6 +47,10 @@ def _structures(border: Border) -> Iterator[Support]:
         what = f"{structure.kind} {structure.key}" + (f" ({', '.join(parts)})" if parts else "")
         needs = sorted({NEEDS[m] for p in climbing if (m := p.traits.word("climbing_method")) in NEEDS})
         amount, note = _wires(structure, needs)
+        runs = [
+            f"{planting.key} is to cover {planting.line.covers:.2f} m" for planting in climbing if planting.line.covers
+        ]
+        note = "; ".join([note, *runs] if note else runs)
         yield Support(what, listed([planting.key for planting in climbing]), amount, note, "the plan")
 
 
