@@ -119,3 +119,9 @@ def test_months_are_told_in_stretches() -> None:
     assert times.spans((2, 6, 7)) == "February, June to July"
     assert times.spans(tuple(range(1, 13))) == "all year"
     assert times.spans(()) == ""
+
+
+def test_what_leaves_in_the_same_way_is_told_once(packed: Packed) -> None:
+    lines = "".join(f"- {{key: L{n}, name: Lavandula angustifolia 'Hidcote', at: [{n}, 2]}}\n" for n in (1, 2, 3))
+    (told,) = packed(f"{HEAD}plants:\n{lines}").leaving
+    assert told.startswith("Lavandula angustifolia 'Hidcote' (L1, L2 and L3): lives about")

@@ -56,6 +56,7 @@ def handover(
     _has_libraries()
     options = Options(today=today_of(today), settings=settings_of(plan, rules))
     with progress("making the pack", PACKING + STEPS) as tell:
+        tell(0)
         with data_in_words():
             result = lint(plan, library_of(records or []), options)
         _fit(plan, result)

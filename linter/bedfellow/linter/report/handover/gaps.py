@@ -12,11 +12,11 @@ from bedfellow.rules.words import listed, month
 from bedfellow.schema.values import FIRST_DAYS
 
 if TYPE_CHECKING:
-    from bedfellow.linter.report.handover.times import Month
     from bedfellow.rules.border.border import Border
+    from bedfellow.rules.border.planting import Planting
 
 SEASONS = range(1, 11)
-SUMMER, WINTER = 7, 2  # months in the north
+SUMMER, WINTER, GROWING = 7, 2, (3, 9)  # months in the north
 GROWN = 3
 SHORT = 10.0  # years: what lives no longer is told
 WIDE = 0.25  # m²: a smaller place that bulbs leave is soon closed; common practice
@@ -65,26 +65,42 @@ def frontage(border: Border) -> tuple[Held, ...]:
     )
 
 
-def leaving(border: Border, start: Month) -> Iterator[str]:
-    """Places that plants leave, in words: bulbs and what dies down in summer, fillers, and what does not live long."""
+def leaving(border: Border) -> tuple[str, ...]:
+    """Places that plants leave, in words: what dies down in the growing season, fillers, and what does not live long.
+
+    The same of several lines of a plant is said once.
+    """
+    found: dict[tuple[str, str], list[str]] = {}
+    for planting, said in (*_dying(border), *_passing(border), *_short_lived(border)):
+        found.setdefault((planting.traits.name, said), []).append(planting.key)
+    return tuple(f"{name} ({listed(keys)}): {said}" for (name, said), keys in found.items())
+
+
+def _dying(border: Border) -> Iterator[tuple[Planting, str]]:
     for planting in border.plantings:
-        gone = border.window(planting, "die_back")
-        ground = border.ground_taken(planting, GROWN)
-        if gone is not None and ground >= WIDE and not planting.temporary:
-            when = month(times.month_at(gone.end.typical))
-            yield f"{planting.title}: its leaves are gone by the end of {when} and leave {ground:.1f} m² to its neighbours until they come again."
+        gone, ground = border.window(planting, "die_back"), border.ground_taken(planting, GROWN)
+        if gone is None or planting.temporary or ground < WIDE or not border.in_months(gone.end.typical, *GROWING):
+            continue
+        when = month(times.month_at(gone.end.typical))
+        yield (
+            planting,
+            f"its leaves are gone by the end of {when} and leave {ground:.1f} m² to its neighbours until they come again.",
+        )
+
+
+def _passing(border: Border) -> Iterator[tuple[Planting, str]]:
     for planting in border.plantings:
         if not planting.temporary:
             continue
-        if planting.line.until:
-            when = times.told(planting.line.until)
-        else:
-            last = max((season for season in SEASONS if border.present(planting, season)), default=1)
-            when = f"after season {last}"
-        place = border.ground_taken(planting, 1)
+        last = max((season for season in SEASONS if border.present(planting, season)), default=1)
+        when = times.told(planting.line.until) if planting.line.until else f"after season {last}"
         fills = f" {listed(planting.line.fills)} should have grown over it by then." if planting.line.fills else ""
-        yield f"{planting.title}: goes {when} and leaves {place:.1f} m².{fills}"
+        yield planting, f"goes {when} and leaves {border.ground_taken(planting, 1):.1f} m².{fills}"
+
+
+def _short_lived(border: Border) -> Iterator[tuple[Planting, str]]:
     for planting in border.plantings:
         life = planting.traits.measure("lifespan")
         if life and life.typical <= SHORT and not planting.temporary and planting.life_form != "bulb":
-            yield f"{planting.title}: lives about {life.typical:g} years ({life.low:g} to {life.high:g}); plan its renewal ({border.source(planting, 'lifespan')})."
+            years = f"{life.typical:g} years ({life.low:g} to {life.high:g})"
+            yield planting, f"lives about {years}; plan its renewal ({border.source(planting, 'lifespan')})."

@@ -97,7 +97,7 @@ def pack_of(result: Result, digest: str, tell: Callable[[int], None] = lambda do
         harmful=cautions.harmful(border),
         bare=step(gaps.bare(border)),
         frontage=step(gaps.frontage(border)),
-        leaving=tuple(gaps.leaving(border, start)),
+        leaving=gaps.leaving(border),
         lacking=standing.lacking(result, rows),
         revisions=standing.revisions(result, digest),
     )
