@@ -3,6 +3,8 @@
     sheet.py     SVG in mm, line weights          typeface.py  letters, widths, botanical names
     frame.py     metres to mm, scales, papers     columns.py   what is told beside a picture, and the title strip
     asked.py     what a person asks of a picture  paper.py     PNG and PDF
+    signs.py, legend.py, setting.py, plants.py, names.py, findings.py, compass.py    what a plan is made of
+    shown.py, standing.py    what is seen of a plant          grid.py    a table of months
     plan.py, elevation.py, calendar.py, colours.py, light.py, ground.py, bulbs.py, sizes.py    a picture each
 
 A picture is a function ``drawn(result, asked) -> Drawing``, which raises CannotDraw, in words, where there is none.

@@ -10,6 +10,7 @@ from bedfellow.linter.report.drawings import compass, findings, plants, setting,
 from bedfellow.linter.report.drawings.asked import SCALES
 from bedfellow.linter.report.drawings.columns import Row, Strip, entry, heading, laid_out, paragraph, sheet
 from bedfellow.linter.report.drawings.frame import EDGE, Frame, box_of, scale_for
+from bedfellow.linter.report.drawings.legend import LEGEND
 from bedfellow.linter.report.drawings.names import Name, named
 from bedfellow.linter.report.drawings.sheet import (
     TEXT,
@@ -26,12 +27,14 @@ from bedfellow.linter.report.drawings.sheet import (
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.labels import Label
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.rules.words import month
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
     from bedfellow.linter.report.drawings.asked import Asked
     from bedfellow.linter.report.drawings.signs import Mark
     from bedfellow.rules.border.border import Border
+    from bedfellow.rules.border.planting import Planting
 
 KEY, SIGN = 16.0, 17.0  # mm: columns of keys and of signs
 
@@ -106,21 +109,26 @@ def _names(result: Result, border: Border, frame: Frame, asked: Asked) -> Iterat
             firsts.setdefault(line.key, at)
             yield Name(at, f"{line.stated_quantity or ''} {line.key} ?".strip(), "key", lower=2.6)
     if asked.findings:
-        others = {
-            thing.key: thing.points
-            for thing in (*border.plan.structures, *border.plan.surfaces)
-            if thing.key and thing.points
-        }
+        elsewhere = setting.places(border.plan)
         for number, finding in findings.numbered(result.findings):
-            for key in finding.keys[:2]:
-                if key not in firsts and key in others:
-                    firsts[key] = frame.at(setting.middle(others[key]))
-                if key in firsts:
-                    at = firsts[key]
-                    yield Name(at, str(number), "finding", level=finding.level, told=finding.message, lower=-4.0)
+            keyed = [firsts[key] for key in finding.keys if key in firsts][:2]
+            # What is said of no plant stands where its line of the plan is drawn.
+            other = elsewhere.get(finding.at[:2])
+            for at in keyed or ([frame.at(other)] if other else []):
+                yield Name(at, str(number), "finding", level=finding.level, told=finding.message, lower=-4.0)
     for point, words, lower in setting.names(border.plan):
         if frame.shows(point):
             yield Name(frame.at(point), words, "place", lower=lower)
+
+
+def _stay(planting: Planting) -> str:
+    """How long a temporary plant stays."""
+    line = planting.line
+    if not planting.temporary:
+        return ""
+    until = f" until {month(line.until[1])} {line.until[0]}" if line.until else ""
+    after = f", makes way for {line.makes_way_for}" if line.makes_way_for else ""
+    return f" (for a time{until}{after})"
 
 
 def in_order(key: str) -> list[tuple[int, str]]:
@@ -140,10 +148,11 @@ def _schedule(border: Border) -> Iterator[Row]:
         numbers[pair] = numbers.get(pair, 0) + (len(planting.points) or planting.line.number)
     for line in border.unknown_names:
         numbers[line.key, line.name] = line.number
+    stays = {(p.key, p.traits.name): _stay(p) for p in border.plantings}
     strangers = {(line.key, line.name) for line in border.unknown_names}
     for (key, name), number in sorted(numbers.items(), key=lambda found: in_order(found[0][0])):
-        unknown = Span(" (not known)" if (key, name) in strangers else "")
-        yield from entry(key, (*botanical(name), unknown), str(number), KEY)
+        more = " (not known)" if (key, name) in strangers else stays.get((key, name), "")
+        yield from entry(key, (*botanical(name), Span(more)), str(number), KEY)
     yield Row(2.0, "")
     if border.plan.retained:
         yield heading("Plants that were there before")
@@ -161,7 +170,7 @@ def _legend(marks: Sequence[Mark]) -> Iterator[Row]:
     """The signs that were used."""
     used = {mark.sign for mark in marks}
     yield heading("Signs")
-    for name, (words, sample) in signs.LEGEND.items():
+    for name, (words, sample) in LEGEND.items():
         if name in used:
             yield Row(5.6, moved(sample(), 1, 2.8) + text(SIGN, 3.8, words, TEXT))
     yield Row(5.6, moved(signs.crosses([(5, 0)]), 1, 2.8) + text(SIGN, 3.8, "middle of a plant", TEXT))

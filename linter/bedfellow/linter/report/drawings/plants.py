@@ -28,7 +28,7 @@ def crowns(border: Border, frame: Frame, season: int) -> Iterator[Mark]:
         return crown.top if crown else 0.0
 
     for planting in border.plantings:
-        if planting.line.outline:
+        if planting.line.outline and not planting.line.mix:
             yield Mark("drift", shape(map(frame.at, planting.line.outline), signs.DRIFT, told=planting.title))
     for mix in border.plan.mixes:
         yield Mark("drift", shape(map(frame.at, mix.outline), signs.DRIFT, told=mix.name or mix.key))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ from bedfellow.rules.words import metres
 from bedfellow.schema.geometry import strip
 
 if TYPE_CHECKING:
+    from bedfellow.schema.place import Path
     from bedfellow.schema.plan import Plan, Structure
 
 Named = tuple[tuple[float, float], str, float]  # place in m, what is written there, and how many mm lower
@@ -107,6 +108,18 @@ def names(plan: Plan) -> Iterator[Named]:
     for place in plan.viewing:
         if place.at:
             yield place.at, place.name or "viewing place", 3.4
+
+
+def places(plan: Plan) -> Mapping[Path, tuple[float, float]]:
+    """Path of a thing in the plan, of its first two steps → the middle of where it is drawn, in m."""
+    drawn = [
+        *((bed.path, bed.outline) for bed in plan.borders), *((one.path, one.points) for one in plan.structures),
+        *((one.path, one.ground or one.points) for one in plan.surfaces), *((one.path, one.outline) for one in plan.soil_areas),
+        *((one.path, one.ends) for one in plan.services), *((one.path, one.ends) for one in plan.boundaries),
+        *((plant.path, (plant.at,)) for plant in plan.retained),
+        *((place.path, (place.at,)) for place in plan.viewing if place.at),
+    ]  # fmt: skip
+    return {path[:2]: middle(points) for path, points in drawn if points}
 
 
 def middle(points: tuple[tuple[float, float], ...] | list[tuple[float, float]]) -> tuple[float, float]:

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from bedfellow.linter.report.plain import plain
 
 FONTS = Path(__file__).with_name("fonts")
-FAMILY = "Liberation Sans, Arial, Helvetica, sans-serif"
+FAMILY = "Liberation Sans, Arimo, Arial, Helvetica, Nimbus Sans, DejaVu Sans Condensed, sans-serif"
 FILES = {
     "regular": "LiberationSans-Regular.ttf",
     "italic": "LiberationSans-Italic.ttf",
