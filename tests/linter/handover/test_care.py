@@ -125,3 +125,43 @@ def test_what_leaves_in_the_same_way_is_told_once(packed: Packed) -> None:
     lines = "".join(f"- {{key: L{n}, name: Lavandula angustifolia 'Hidcote', at: [{n}, 2]}}\n" for n in (1, 2, 3))
     (told,) = packed(f"{HEAD}plants:\n{lines}").leaving
     assert told.startswith("Lavandula angustifolia 'Hidcote' (L1, L2 and L3): lives about")
+
+
+def watering(pack: Pack) -> list[tuple[tuple[int, int], str]]:
+    return [(job.first, job.what) for job in pack.jobs if job.what.startswith("water in") and job.first]
+
+
+def test_what_is_planted_in_leaf_is_watered_from_that_month(packed: Packed) -> None:
+    pack = packed(f"{HEAD.replace('2026-10', '2026-06')}plants:\n- {{key: P, name: Cornus mas, at: [1, 1]}}\n")
+    assert [month for month, _ in watering(pack)] == [(2026, n) for n in (6, 7, 8, 9)] + [
+        (2027, n) for n in range(4, 10)
+    ]
+
+
+def test_a_planting_late_in_summer_has_its_first_summer_in_the_next_year(packed: Packed) -> None:
+    pack = packed(f"{HEAD.replace('2026-10', '2026-09')}plants:\n- {{key: P, name: Cornus mas, at: [1, 1]}}\n")
+    told = watering(pack)
+    assert [month for month, _ in told] == [(2026, 9)] + [(y, n) for y in (2027, 2028) for n in range(4, 10)]
+    assert ["every 7 days" in what for _, what in told] == [True] * 7 + [False] * 6
+
+
+def test_summers_south_of_the_equator_cross_the_new_year(packed: Packed) -> None:
+    head = HEAD.replace("2026-10", "2026-05").replace("51.6", "-37.8")
+    pack = packed(f"{head}plants:\n- {{key: P, name: Cornus mas, at: [1, 1]}}\n")
+    summers = [[(y, 10), (y, 11), (y, 12), (y + 1, 1), (y + 1, 2), (y + 1, 3)] for y in (2026, 2027)]
+    assert [month for month, _ in watering(pack)] == [*summers[0], *summers[1]]
+
+
+def test_two_summers_follow_a_planting_in_spring(packed: Packed) -> None:
+    pack = packed(f"{HEAD.replace('2026-10', '2026-04')}plants:\n- {{key: P, name: Cornus mas, at: [1, 1]}}\n")
+    assert [month for month, _ in watering(pack)] == [(y, n) for y in (2026, 2027) for n in range(4, 10)]
+    assert "every 7 days" in watering(pack)[0][1] and "every 14 days" in watering(pack)[-1][1]
+
+
+def test_nothing_is_due_on_plants_that_are_gone(packed: Packed) -> None:
+    pack = packed(
+        f"{HEAD}plants:\n- {{key: F, name: Salvia nemorosa 'Caradonna', at: [2, 2], until: 2027-04}}\n- {{key: B, name: Cornus mas, at: [6, 2]}}\n"
+    )
+    for job in pack.jobs:
+        assert job.last is None or job.first is None or job.first <= job.last
+    assert any(job.what == "take out" and job.first == (2027, 4) for job in pack.jobs)

@@ -6,9 +6,13 @@ import csv
 import io
 import re
 import zipfile
+from html import escape
+from xml.etree import ElementTree
 
 import openpyxl
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bedfellow.linter.report.handover import rows, tables
 from bedfellow.linter.report.handover.pack import Pack
@@ -93,3 +97,12 @@ def test_tasks_are_told_month_by_month_and_then_by_year(full: Pack) -> None:
     assert ("March 2028", "cut the dogwood down", "CoA", "the plan", "") in told
     assert not any("2029" in str(row[0]) for row in told)
     assert ("March", "yearly", "cut the dogwood down", "CoA", "the plan") in rows.later(full).rows
+
+
+@given(st.text(max_size=60))
+def test_any_text_can_stand_in_a_cell(text: str) -> None:
+    """No character that XML 1.0 forbids, and none that hides or turns text, is left."""
+    told = rows.words(text)
+    assert re.fullmatch("[\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]*", told)
+    assert not set(told) & set("\u202a\u202b\u202d\u202e\u2066\u2067\u2068\u200b\ufeff")
+    ElementTree.fromstring(f"<t>{escape(told)}</t>")

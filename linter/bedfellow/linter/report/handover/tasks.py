@@ -23,8 +23,11 @@ MULCHED, CLEARED = 3, 11  # months in the north: common practice
 
 
 def tasks(border: Border, start: Month) -> tuple[Job, ...]:
-    """All work, the same on several plants told once, by the month in which it is due first."""
-    return together(_all(border, start))
+    """All work, the same on several plants told once, by the month in which it is due first.
+
+    What would first be due when its plants are gone is left out.
+    """
+    return together(job for job in _all(border, start) if not (job.first and job.last and job.first > job.last))
 
 
 def _all(border: Border, start: Month) -> Iterator[Job]:

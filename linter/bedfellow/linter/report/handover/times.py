@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from bedfellow.rules.border.phenology import share_of_month
@@ -109,8 +108,3 @@ def spans(months: tuple[int, ...]) -> str:
 def _stretch(run: list[int]) -> str:
     ends = [MONTHS[run[0] - 1], MONTHS[run[-1] - 1]]
     return ends[0] if len(run) == 1 else f"{ends[0]} to {ends[1]}"
-
-
-def watched(start: Month) -> Iterator[Month]:
-    """The months that are told one by one."""
-    return (after(start, count) for count in range(WATCHED))

@@ -31,6 +31,8 @@ SUMMER = (4, 5, 6, 7, 8, 9)  # in the north
 EVERY = {0: (3, 7), 1: (5, 10), 2: (7, 14), 3: (10, 28)}
 """Days between waterings in dry weather in the first and second summer, by the step of drought that a plant bears."""
 UNKNOWN = 1
+LATE = 8  # month in the north, from which a summer is too short to count
+MONTHS = 48  # in which something may be planted and have its two summers
 POT, SMALL, SHRUB, TREE = 1.0, 1.0, 5.0, 20.0  # L, where the size as bought is not known or not in litres
 A_CM = 3.0  # L for each cm round a stem
 CONTAINER = 2  # days
@@ -100,17 +102,38 @@ def irrigated(border: Border, planting: Planting) -> bool:
 
 
 def water_jobs(border: Border, start: Month) -> Iterator[Job]:
-    """A job for each dry month of the two summers."""
+    """A job for each month of the summers in which plants root, from the day on which each is planted."""
+    summer = [border.month_here(northern) for northern in SUMMER]
+    plantings = {planting.key: planting for planting in border.plantings}
     rows = watered(border)
-    for season in (1, 2):
+    for month in (times.after(start, count) for count in range(MONTHS)):
+        if month[1] not in summer:
+            continue
         by_days: dict[int, list[str]] = {}
         for row in rows:
-            days = row.first if season == 1 else row.second
+            days = _due(border, plantings[row.key], row, start, month)
             if days:
                 by_days.setdefault(days, []).append(row.key)
-        for northern in SUMMER if by_days else ():
-            month = times.in_season(border, start, season, border.month_here(northern))
+        if by_days:
             least, most = min(by_days), max(by_days)
             often = f"every {least} days" if least == most else f"every {least} to {most} days by plant"
             keys = tuple(key for days in sorted(by_days) for key in by_days[days])
             yield Job(f"{WATER}, {often} (see Watering)", keys, month, None, "common practice")
+
+
+def _due(border: Border, planting: Planting, row: Watered, start: Month, month: Month) -> int | None:
+    """Every how many days it is watered in a month; None before it is planted, after its second summer, or where it rests.
+
+    What is planted late in a summer has its first in the year after, and is watered as in a first until then.
+    """
+    planted = times.planted_in(border, planting, start)
+    if month < planted:
+        return None
+    begun, number = _northern(border, planted)
+    summers = _northern(border, month)[0] - begun - (number >= LATE)
+    return row.first if summers <= 0 else row.second if summers == 1 else None
+
+
+def _northern(border: Border, month: Month) -> Month:
+    """A month as the north has it, where a summer lies in one year."""
+    return times.after(month, 6) if border.south else month
