@@ -93,34 +93,42 @@ def slots(paper: tuple[float, float], wide: float, high: float, beside: int, roo
     ]
 
 
-def flowed(rows: Sequence[Row], into: Sequence[Slot]) -> list[str] | None:
-    """The rows from slot to slot; None where they do not fit."""
-    parts: list[str] = []
+Block = tuple[float, list[Row]]  # rows that stay together, and their height in mm
+
+
+def _blocks(rows: Sequence[Row]) -> list[Block]:
+    """Rows that stay together."""
+    blocks: list[list[Row]] = [[]]
+    for row in rows:
+        blocks[-1].append(row)
+        if not row.keep:
+            blocks.append([])
+    return [(sum(row.height for row in block), block) for block in blocks if block]
+
+
+def _places(blocks: Sequence[Block], into: Sequence[Slot]) -> list[tuple[float, float]] | None:
+    """Where each block comes to stand, from slot to slot; None where they do not fit."""
+    found = []
     left = iter(into)
     slot, y = next(left, None), 0.0
-    for block in _blocks(rows):
-        height = sum(row.height for row in block)
+    for height, _ in blocks:
         while slot is not None and y + height > slot.height:
             slot, y = next(left, None), 0.0
         if slot is None:
             return None
-        for row in block:
+        found.append((slot.x, slot.y + y))
+        y += height
+    return found
+
+
+def _written(blocks: Sequence[Block], places: Sequence[tuple[float, float]]) -> list[str]:
+    parts = []
+    for (_, rows), (x, y) in zip(blocks, places, strict=True):
+        for row in rows:
             if row.svg:
-                parts.append(moved(row.svg, slot.x, slot.y + y))
+                parts.append(moved(row.svg, x, y))
             y += row.height
     return parts
-
-
-def _blocks(rows: Sequence[Row]) -> Iterator[list[Row]]:
-    """Rows that stay together."""
-    block: list[Row] = []
-    for row in rows:
-        block.append(row)
-        if not row.keep:
-            yield block
-            block = []
-    if block:
-        yield block
 
 
 class Layout(NamedTuple):
@@ -138,41 +146,38 @@ def laid_out(wide: float, high: float, rows: Sequence[Row], fills: bool = False)
     ISO sheets up to three sizes larger than the picture needs; a longer one where the rows need more. fills: the picture
     takes what room the sheet leaves.
     """
-    fitting = [paper for paper in PAPERS.values() if wide <= inner(paper)[0] and high <= inner(paper)[1]]
-    for paper in fitting[:3]:
-        layout = _on(paper, wide, high, rows, fills)
+    blocks = _blocks(rows)
+    fitting = [paper for paper in PAPERS.values() if wide <= inner(paper)[0] and high <= inner(paper)[1]][:3]
+    for paper in fitting:
+        layout = _on(paper, wide, high, blocks, fills)
         if layout is not None:
             return layout
-    width, height = (
-        fitting[min(1, len(fitting) - 1)]
-        if fitting
-        else (max(wide + 2 * EDGE + 8, PAPERS["A4"][0]), high + 2 * EDGE + STRIP + 8)
-    )
+    width, height = fitting[-1] if fitting else (max(wide + 2 * EDGE + 8, PAPERS["A4"][0]), high + 2 * EDGE + STRIP + 8)
     while True:
-        layout = _on((width, height), wide, high, rows, fills)
+        height += 20
+        layout = _on((width, height), wide, high, blocks, fills)
         if layout is not None:
             return layout
-        height += 10
 
 
-def _on(paper: tuple[float, float], wide: float, high: float, rows: Sequence[Row], fills: bool) -> Layout | None:
+def _on(paper: tuple[float, float], wide: float, high: float, blocks: Sequence[Block], fills: bool) -> Layout | None:
     """The layout on a sheet with as few columns beside the picture as take the rows, else with columns below too."""
     across, down = inner(paper)
     most = int((across - wide) // (COLUMN + GAP))
     for beside in range(1, most + 1):
         wider = across - beside * (COLUMN + GAP) if fills else wide
-        placed = flowed(rows, slots(paper, wider, down, beside)[:beside])
+        placed = _places(blocks, slots(paper, wider, down, beside)[:beside])
         if placed is not None:
-            return Layout(paper, wider, down if fills else high, placed)
+            return Layout(paper, wider, down if fills else high, _written(blocks, placed))
     for beside in range(most + 1):
         wider = across - beside * (COLUMN + GAP) if fills else wide
-        if flowed(rows, slots(paper, wider, high, beside)) is None:
+        if _places(blocks, slots(paper, wider, high, beside)) is None:
             continue
         # Below the picture the columns end together.
         room = 20.0
-        while (placed := flowed(rows, slots(paper, wider, high, beside, room))) is None:
+        while (placed := _places(blocks, slots(paper, wider, high, beside, room))) is None:
             room += 4
-        return Layout(paper, wider, high, placed)
+        return Layout(paper, wider, high, _written(blocks, placed))
     return None
 
 

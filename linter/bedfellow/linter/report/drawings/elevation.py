@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import floor
 from typing import TYPE_CHECKING
 
+from bedfellow.linter.report.drawings import plants
 from bedfellow.linter.report.drawings.columns import Row, entry, heading, laid_out, paragraph, sheet
 from bedfellow.linter.report.drawings.compass import scale_bar
 from bedfellow.linter.report.drawings.frame import EDGE, Frame, scale_for
@@ -131,9 +132,10 @@ def _eye(border: Border, frame: Frame) -> Iterator[str]:
 def _names(border: Border, frame: Frame, seen: list[Seen]) -> Iterator[Name]:
     """Keys, the nearer plants first."""
     for one in sorted(seen, key=lambda one: min((y for _, y in one.points), default=0.0)):
-        if one.points:
-            x, _ = middle(one.points)
-            count = f"{len(one.points)} " if len(one.points) > 1 else ""
+        groups = [list(one.points)] if one.planting.line.outline else plants.links(one.points)[1]
+        for points in groups if one.points else ():
+            x, _ = middle(points)
+            count = f"{len(points)} " if len(points) > 1 else ""
             level = one.crown.base + 0.55 * (one.crown.top - one.crown.base)
             yield Name((frame.x(x), frame.y(level)), f"{count}{one.planting.key}", "key")
 

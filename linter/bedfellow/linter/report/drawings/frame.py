@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 Box = tuple[float, float, float, float]  # left, front, right, back in m
 ABOUT = 1.0  # m of ground drawn about the beds and plants
-BEYOND = 5.0  # m: what lies further off is cut off at the edge of the drawing
+BEYOND = 3.0  # m: what lies further off is cut off at the edge of the drawing
 # ISO 216, landscape, mm.
 PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
 EDGE, STRIP = 8.0, 15.0  # mm: from the edge of the paper to the frame, and the height of the title strip
