@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from bedfellow.linter.report.handover import orders
+from bedfellow.linter.report.handover import orders, sums
 from bedfellow.linter.report.handover.pack import Pack
 
 Packed = Callable[[str], Pack]
@@ -97,7 +97,7 @@ def test_wires_are_counted_from_height_and_distance(full: Pack) -> None:
 
 
 def test_a_nursery_is_asked_for_each_plant_once_in_each_size(full: Pack) -> None:
-    asked = orders.by_plant(full.orders)
+    asked = sums.by_plant(full.orders)
     assert sum(entry.total for entry in asked) == sum(r.total for r in full.orders)
     sesleria = [(entry.total, entry.supplied, entry.keys) for entry in asked if entry.name == "Sesleria autumnalis"]
     assert sesleria == [(5, "", ("SeA",)), (10, "9 cm", ("M1s",))]
@@ -107,7 +107,7 @@ def test_keys_stand_in_the_order_of_their_numbers(packed: Packed) -> None:
     lines = "".join(f"- {{key: P{n}, name: Cornus mas, at: [{n % 9 + 0.5}, 2]}}\n" for n in (19, 3, 2, 100))
     pack = packed(f"{HEAD}plants:\n{lines}")
     assert [r.key for r in pack.orders] == ["P2", "P3", "P19", "P100"]
-    assert [entry.total for entry in orders.by_plant(pack.orders)] == [4]
+    assert [entry.total for entry in sums.by_plant(pack.orders)] == [4]
 
 
 def test_what_a_mix_says_and_what_a_climber_is_to_cover_are_told(full: Pack) -> None:

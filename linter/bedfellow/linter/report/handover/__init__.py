@@ -2,7 +2,7 @@
 
 result ─→ times.py        months counted from planting
           orders.py       what is ordered: plants, bulbs, temporary plants    supports.py   wires, ties and stakes
-          setting_out.py  every position from two fixed points
+          sums.py         what they add up to                                 setting_out.py  every position from two fixed points
           jobs.py         work with its dates ◁─ tasks.py ◁─ care.py, pruning.py, watering.py
           interest.py     what there is to look at, month by month            gaps.py       what will look empty, and when
           cards.py        how each plant is pruned and cut back               cautions.py   what is dangerous, and who is asked

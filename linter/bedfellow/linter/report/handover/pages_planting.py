@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.handover import cautions, interest, orders, parts, rows
+from bedfellow.linter.report.handover import cautions, interest, orders, parts, rows, sums
 from bedfellow.linter.report.handover.parts import Part, Row
 from bedfellow.rules.words import month
 
@@ -47,11 +47,11 @@ def setting_out(pack: Pack) -> Iterator[Part]:
 
 def schedules(pack: Pack) -> Iterator[Part]:
     """What is asked of a nursery, then what is planted, list by list, each with what it costs."""
-    sums = orders.by_plant(pack.orders)
-    if len(sums) < len(pack.orders):
+    wanted = sums.by_plant(pack.orders)
+    if len(wanted) < len(pack.orders):
         yield parts.heading("To order, by plant")
         asked: list[Row] = [
-            [_name(row.name, row.trade, row.common), row.total, row.supplied, row.root_form, parts.few(row.keys, 12)] for row in sums
+            [_name(row.name, row.trade, row.common), row.total, row.supplied, row.root_form, parts.few(row.keys, 12)] for row in wanted
         ]  # fmt: skip
         yield parts.table(
             ("plant", "number", "size as bought", "roots", "for"), asked, (3, 0, 1, 0, 3), 7.5, (1,), (0, 1, 4)
@@ -91,7 +91,7 @@ def _name(name: str, trade: str, common: str, written: str = "") -> parts.Spans:
 
 
 def _total(pack: Pack, found: Sequence[orders.Ordered]) -> str:
-    number, total = sum(row.total for row in found), orders.total(found)
+    number, total = sum(row.total for row in found), sums.total(found)
     if all(row.price is None for row in found):
         return f"{number:,} in all. The plan states no prices."
     currency = f" {pack.currency}" if pack.currency else " (no currency stated)"

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.handover import orders, times
+from bedfellow.linter.report.handover import orders, sums, times
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.words import month
 
@@ -55,7 +55,7 @@ def schedules(pack: Pack) -> Iterator[Table]:
     """What is asked of a nursery, the lists of what is planted, then what holds climbers up."""
     asked = tuple(
         (row.name, row.trade, row.common, row.total, row.supplied, row.root_form, ", ".join(row.keys))
-        for row in orders.by_plant(pack.orders)
+        for row in sums.by_plant(pack.orders)
     )
     yield Table("order", ASKED, asked)
     for kind in (orders.PLANTS, orders.BULBS, orders.TEMPORARY):

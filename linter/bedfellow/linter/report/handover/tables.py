@@ -6,7 +6,7 @@ import datetime
 import io
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.linter.report.handover import orders, rows
+from bedfellow.linter.report.handover import rows, sums
 from bedfellow.linter.report.handover.rows import Table, words
 from bedfellow.traits_db.exchange.export import write_csv
 
@@ -96,7 +96,7 @@ def _total(sheet: Any, table: Table, forms: dict[str, Any], pack: Pack) -> None:
 
     assert table.cost is not None
     column, last = table.cost[2], len(table.rows)
-    found = orders.total([row for row in pack.orders if row.kind == table.name])
+    found = sums.total([row for row in pack.orders if row.kind == table.name])
     sheet.write_string(last + 1, 1, "total", forms["head"])
     sheet.write_formula(last + 1, column, f"=SUM({xl_range(1, column, last, column)})", forms["total"], found.cost)
     sheet.write_string(last + 1, column + 1, words(pack.currency), forms["head"])
