@@ -122,6 +122,23 @@ class Store:
         """All accepted names, in order."""
         return [row[0] for row in self._connection.execute("SELECT name FROM taxon ORDER BY name")]
 
+    def called(self, names: Iterable[str]) -> dict[str, tuple[str, str]]:
+        """(first common name, trade designation) of plants by their accepted names, each empty where there is none.
+
+        A cultivar without a common name of its own goes by that of its species.
+        """
+        rows = self._connection.execute(
+            "SELECT t.name, t.state, p.state FROM taxon t LEFT JOIN taxon p ON p.name = t.parent AND p.rank <> 'genus' "
+            "WHERE t.name IN (SELECT value FROM json_each(?))",
+            (json.dumps(sorted(set(names))),),
+        )
+        found = {}
+        for name, own, above in rows:
+            state = json.loads(own)
+            common = state["common_names"] or (json.loads(above)["common_names"] if above else [])
+            found[name] = (common[0] if common else "", state["trade_designation"] or "")
+        return found
+
     def source(self, key: str) -> str:
         """A work by its author and title."""
         row = self._connection.execute("SELECT author, title FROM source WHERE key = ?", (key,)).fetchone()

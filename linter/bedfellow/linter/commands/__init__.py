@@ -8,7 +8,20 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = ("border", "cad", "catalogue", "combine", "draw", "mend", "plants", "records", "rules", "store", "swap")
+GROUPS = (
+    "border",
+    "cad",
+    "catalogue",
+    "combine",
+    "draw",
+    "handover",
+    "mend",
+    "plants",
+    "records",
+    "rules",
+    "store",
+    "swap",
+)
 
 
 class Mounted(typer.core.TyperGroup):

@@ -30,18 +30,17 @@ from bedfellow.linter.report.drawings.shown import paint
 from bedfellow.linter.report.drawings.signs import LEAF
 from bedfellow.linter.report.drawings.typeface import Span, botanical, width
 from bedfellow.linter.report.page import CAUTION
-from bedfellow.rules.border.border import GROUND, TOP
 from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, of_interest
 from bedfellow.rules.border.phenology import early_and_late
 from bedfellow.rules.words import listed, months
-from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import FIRST_DAYS, GROUND, TOP, YEAR
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
     from bedfellow.linter.report.drawings.asked import Asked
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
-    from bedfellow.schema.values import Window
+    from bedfellow.schema.values import GROUND, TOP, Window
 
 BAR, STEP = 2.9, 3.5  # mm
 ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
