@@ -16,15 +16,13 @@ from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.repair.changes.repair import Repair
 from bedfellow.linter.repair.changes.table import repairs
 from bedfellow.linter.repair.edit import CannotEdit, edited
-from bedfellow.linter.repair.trial import compared
+from bedfellow.linter.repair.trial import compared, quick
 from bedfellow.rules.finding import Finding
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
 TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
-# Families that ask for light, sight or cover month by month: together four fifths of the time of all checks.
-SLOW = ("LIGHT", "LAYER", "BULB", "SEASON", "COVER", "WINTER", "COLOUR", "FILL")
 
 
 class Try(NamedTuple):
@@ -69,7 +67,7 @@ class Bench:
 
     def _tried(self, repair: Repair, finding: Finding, document: Document) -> Try:
         clears: frozenset[str] = frozenset()
-        for codes in ((finding.code,), self._quick):
+        for codes in ((finding.code,), quick(self.options).only):
             after = self.judge(document, codes)
             against = self.against(after, (finding,), codes)
             if against:
@@ -119,7 +117,3 @@ class Bench:
         for code, key in sorted(lost):
             if (not key or key in known) and (not found or key not in ("", *found)):
                 yield f"{code} could no more be judged", (key,) if key else ()
-
-    @property
-    def _quick(self) -> tuple[str, ...]:
-        return tuple(code for code in self.options.settings.checks if not code.startswith(SLOW))

@@ -10,7 +10,7 @@ from bedfellow.linter.engine import Options
 from bedfellow.linter.repair.changes.repair import Repair, stated, subject
 from bedfellow.linter.repair.edit import END, Edit
 from bedfellow.linter.repair.gap import NoRoom, fillers, line_of, nearest_free, place, roomiest
-from bedfellow.linter.repair.trial import found
+from bedfellow.linter.repair.trial import found, quick
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.finding import Finding
 from bedfellow.rules.swap.role import differences
@@ -32,7 +32,7 @@ def swap(finding: Finding, border: Border, options: Options) -> Iterator[Repair]
     if planting is None or planting.kept or planting.line.mix or planting.line.traits:
         return
     try:
-        answer = substitutes(border, planting, (), (), WANTED, options)
+        answer = substitutes(border, planting, (), (), WANTED, quick(options, finding.code))
     except ValueError:  # too little is known of the plant for another to keep its role
         return
     for one in (*answer.good, *answer.near):
@@ -55,7 +55,7 @@ def add(finding: Finding, border: Border, options: Options) -> Iterator[Repair]:
     wanting = _wanting(finding, border)
     if wanting is None or not isinstance(stated(border, ("plants",)), list):
         return
-    only = replace(options, only=(finding.code,))
+    only, options = replace(options, only=(finding.code,)), quick(options, finding.code)
     for choice in range(WANTED):
         grown, edits, words = border, [], []
         for _ in range(ROUNDS):
@@ -69,6 +69,8 @@ def add(finding: Finding, border: Border, options: Options) -> Iterator[Repair]:
                 costs = ("plants that nobody has priced yet",)
                 yield Repair(f"Add {' and '.join(words)}", tuple(edits), False, (), costs)
                 break
+        else:
+            return  # so many places are not enough
 
 
 def _one_more(
