@@ -46,6 +46,8 @@ def test_each_is_a_sheet_of_its_own_with_title_and_date(draw, judged, picture: s
     used = set(re.findall(r"url\(#([^)]+)\)|href=\"#([^\"]+)", drawing.svg))
     names = {element.get("id") for element in root.iter()}
     assert {a or b for a, b in used} <= names, "everything that is filled or clipped with is defined"
+    # Several drawings may stand in one page.
+    assert all(name.startswith(f"{picture}-") for name in names if name)
 
 
 Box = tuple[float, float, float, float, str]
@@ -93,7 +95,7 @@ def outlines(drawing: Drawing) -> dict[str, tuple[list[tuple[float, float]], lis
     """Title of a plant → its outline about its foot, and where it stands, in mm."""
     found = {}
     for group in parsed(drawing).iter(f"{SVG}g"):
-        if (group.get("id") or "").startswith("plant"):
+        if (group.get("id") or "").startswith("elevation-plant"):
             path = next(p for p in group.iter(f"{SVG}path") if p.get("class") == "crown")
             points = [tuple(map(float, pair.split(","))) for pair in path.get("d", "")[1:-1].split("L")]
             stands = [
@@ -126,7 +128,7 @@ def test_outlines_are_the_crowns_of_the_border(draw, judged) -> None:  # type: i
 def test_what_is_nearer_covers_what_is_farther(draw, judged) -> None:  # type: ignore[no-untyped-def]
     border = judged["demo"].border
     order = [use.get("href") for use in parsed(draw("elevation")).iter(f"{SVG}use")]
-    number = {key: f"#plant{border.by_key[key].number}" for key in ("OsB", "CoM", "LaH")}
+    number = {key: f"#elevation-plant{border.by_key[key].number}" for key in ("OsB", "CoM", "LaH")}
     # They stand 2.5, 2.2 and 1.4 to 1.5 m from the front.
     assert order.index(number["OsB"]) < order.index(number["CoM"]) < order.index(number["LaH"])
 
@@ -314,7 +316,7 @@ def test_no_crown_is_cut_off_in_any_season(draw, judged) -> None:  # type: ignor
     drawing = draw("sizes", "full")
     frames = {clip.get("id"): clip[0] for clip in parsed(drawing).iter(f"{SVG}clipPath")}
     for season in (1, 3, 5, 10):
-        [plan], frame = of_class(drawing, f"season{season}"), frames[f"season{season}"]
+        [plan], frame = of_class(drawing, f"season{season}"), frames[f"sizes-season{season}"]
         left, top, wide, high = (float(frame.get(name, 0)) for name in ("x", "y", "width", "height"))
         rings = [ring for g in plan.iter(f"{SVG}g") if g.get("class") == "crown" for ring in g.iter(f"{SVG}circle")]
         assert rings
