@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import re
+from collections.abc import Iterator
 from xml.etree import ElementTree
 
 import pytest
@@ -11,6 +13,7 @@ from bedfellow.linter.report.drawings import PICTURES, drawn
 from bedfellow.linter.report.drawings.asked import Asked
 from bedfellow.linter.report.drawings.colours import patches
 from bedfellow.linter.report.drawings.sheet import CannotDraw, Drawing
+from bedfellow.linter.report.drawings.typeface import Span, width
 from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest
 from bedfellow.rules.border.phenology import early_and_late
 from bedfellow.schema.values import FIRST_DAYS, MONTHS
@@ -43,6 +46,46 @@ def test_each_is_a_sheet_of_its_own_with_title_and_date(draw, judged, picture: s
     used = set(re.findall(r"url\(#([^)]+)\)|href=\"#([^\"]+)", drawing.svg))
     names = {element.get("id") for element in root.iter()}
     assert {a or b for a, b in used} <= names, "everything that is filled or clipped with is defined"
+    # Several drawings may stand in one page.
+    assert all(name.startswith(f"{picture}-") for name in names if name)
+
+
+Box = tuple[float, float, float, float, str]
+
+
+def written(element: ElementTree.Element, x: float = 0.0, y: float = 0.0) -> Iterator[Box]:
+    """Left, top, right and bottom of all that is written, in mm on the sheet, and the words."""
+    for part in element:
+        moved = re.match(r"translate\(([-\d.]+) ([-\d.]+)\)", part.get("transform", ""))
+        dx, dy = (x + float(moved[1]), y + float(moved[2])) if moved else (x, y)
+        if part.tag != f"{SVG}text":
+            yield from written(part, dx, dy)
+            continue
+        plain = "bold" if part.get("font-weight") == "bold" else "regular"
+        spans = [Span(part.text or "", plain)]
+        for span in part:
+            style = "italic" if span.get("font-style") else "bold" if span.get("font-weight") else plain
+            spans += [Span(span.text or "", style), Span(span.tail or "", plain)]
+        size = float(part.get("font-size", 0))
+        wide = width(spans, size)
+        left = dx + float(part.get("x", 0)) - wide * {"middle": 0.5, "end": 1.0}.get(part.get("text-anchor", ""), 0.0)
+        base = dy + float(part.get("y", 0))
+        # Letters stand from 0.72 em above the baseline to 0.2 below.
+        yield left, base - 0.72 * size, left + wide, base + 0.2 * size, "".join(part.itertext())
+
+
+@pytest.mark.parametrize("plan", PLANS)
+@pytest.mark.parametrize("picture", PICTURES)
+def test_nothing_written_lies_over_another_or_is_cut_off(draw, picture: str, plan: str) -> None:  # type: ignore[no-untyped-def]
+    drawing = draw(picture, plan)
+    boxes = sorted(written(parsed(drawing)))
+    assert len(boxes) > 10
+    for number, (left, top, right, bottom, words) in enumerate(boxes):
+        assert left > 8 and right < drawing.width - 8 and top > 8 and bottom < drawing.height - 8, words
+        for x0, y0, x1, y1, other in itertools.islice(boxes, number + 1, None):
+            if x0 >= right:
+                break
+            assert min(right, x1) - max(left, x0) < 0.1 or min(bottom, y1) - max(top, y0) < 0.3, (words, other)
 
 
 # ---- elevation
@@ -52,7 +95,7 @@ def outlines(drawing: Drawing) -> dict[str, tuple[list[tuple[float, float]], lis
     """Title of a plant → its outline about its foot, and where it stands, in mm."""
     found = {}
     for group in parsed(drawing).iter(f"{SVG}g"):
-        if (group.get("id") or "").startswith("plant"):
+        if (group.get("id") or "").startswith("elevation-plant"):
             path = next(p for p in group.iter(f"{SVG}path") if p.get("class") == "crown")
             points = [tuple(map(float, pair.split(","))) for pair in path.get("d", "")[1:-1].split("L")]
             stands = [
@@ -85,7 +128,7 @@ def test_outlines_are_the_crowns_of_the_border(draw, judged) -> None:  # type: i
 def test_what_is_nearer_covers_what_is_farther(draw, judged) -> None:  # type: ignore[no-untyped-def]
     border = judged["demo"].border
     order = [use.get("href") for use in parsed(draw("elevation")).iter(f"{SVG}use")]
-    number = {key: f"#plant{border.by_key[key].number}" for key in ("OsB", "CoM", "LaH")}
+    number = {key: f"#elevation-plant{border.by_key[key].number}" for key in ("OsB", "CoM", "LaH")}
     # They stand 2.5, 2.2 and 1.4 to 1.5 m from the front.
     assert order.index(number["OsB"]) < order.index(number["CoM"]) < order.index(number["LaH"])
 
@@ -273,7 +316,7 @@ def test_no_crown_is_cut_off_in_any_season(draw, judged) -> None:  # type: ignor
     drawing = draw("sizes", "full")
     frames = {clip.get("id"): clip[0] for clip in parsed(drawing).iter(f"{SVG}clipPath")}
     for season in (1, 3, 5, 10):
-        [plan], frame = of_class(drawing, f"season{season}"), frames[f"season{season}"]
+        [plan], frame = of_class(drawing, f"season{season}"), frames[f"sizes-season{season}"]
         left, top, wide, high = (float(frame.get(name, 0)) for name in ("x", "y", "width", "height"))
         rings = [ring for g in plan.iter(f"{SVG}g") if g.get("class") == "crown" for ring in g.iter(f"{SVG}circle")]
         assert rings

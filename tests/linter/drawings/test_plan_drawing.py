@@ -286,3 +286,14 @@ def test_what_is_said_of_no_plant_stands_where_its_line_is_drawn(draw, judged) -
 def test_the_schedule_tells_how_long_fillers_stay(draw) -> None:  # type: ignore[no-untyped-def]
     said = "".join(parsed(draw("plan", "full")).itertext())
     assert "for a time until October 2028" in said and "makes way for OsB" in said
+
+
+def test_plants_of_a_line_that_stand_apart_are_named_apart() -> None:
+    from bedfellow.linter.report.drawings.plants import links
+
+    near, far = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0)], [(9.0, 0.0), (9.5, 0.0)]
+    drawn, groups = links((near[0], far[0], near[1], far[1], near[2]))
+    assert [sorted(group) for group in groups] == [sorted(near), far]
+    assert len(drawn) == 3 and all(hypot(a[0] - b[0], a[1] - b[1]) <= 1.0 for a, b in drawn)
+    assert links(((1.0, 1.0),) * 3)[1] == [[(1.0, 1.0)] * 3], "three at one place are three"
+    assert links(()) == ([], [])

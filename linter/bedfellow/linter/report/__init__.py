@@ -1,4 +1,4 @@
-"""What is said of a plan: text for people, GNU lines, JSON, SARIF and a drawing."""
+"""What is said of a plan: text for people, GNU lines, JSON, SARIF and drawings."""
 
 from __future__ import annotations
 

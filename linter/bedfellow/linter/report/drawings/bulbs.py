@@ -19,13 +19,12 @@ from bedfellow.linter.report.drawings.sheet import (
     CannotDraw,
     Drawing,
     Pen,
-    element,
     line,
     rect,
     text,
 )
 from bedfellow.linter.report.drawings.shown import paint
-from bedfellow.linter.report.drawings.signs import LEAF, slanted
+from bedfellow.linter.report.drawings.signs import LEAF, hatched
 from bedfellow.linter.report.drawings.typeface import Span, botanical, wrapped
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.bulb.masking import MASKS, Dying, hidden_by_week, weeks_of
@@ -205,5 +204,4 @@ def _foot(silent: list[Planting]) -> Iterator[Line]:
 
 
 def _patterns() -> list[str]:
-    inside = rect(0, 0, 1.2, 1.2, Pen(0, fill="#dfe9d8")) + slanted(1.2, Pen(FINE, LEAF))
-    return [element("pattern", inside, id="hidden", width=1.2, height=1.2, patternUnits="userSpaceOnUse")]
+    return [hatched("hidden", 0.85, Pen(FINE, LEAF), 45, Pen(0, fill="#dfe9d8"))]

@@ -27,7 +27,7 @@ from bedfellow.linter.report.drawings.sheet import (
     text,
 )
 from bedfellow.linter.report.drawings.shown import paint
-from bedfellow.linter.report.drawings.signs import LEAF
+from bedfellow.linter.report.drawings.signs import LEAF, hatched
 from bedfellow.linter.report.drawings.typeface import Span, botanical, width
 from bedfellow.linter.report.page import CAUTION
 from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, of_interest
@@ -203,10 +203,10 @@ def _patterns() -> list[str]:
 
     thin = Pen(FAINT, INK)
     return [
-        pattern("leaves", 1.2, line(0, 1.2, 1.2, 0, thin)),
-        pattern("turning", 1.0, line(0.5, 0, 0.5, 1, thin)),
+        hatched("leaves", 0.85, thin, 45),
+        hatched("turning", 1.0, thin, 0),
         pattern("berries", 1.4, circle(0.7, 0.7, 0.28, Pen(0, fill=INK))),
-        pattern("stems", 0.9, line(0, 0.45, 0.9, 0.45, thin)),
+        hatched("stems", 0.9, thin, 90),
         pattern("seeds", 1.4, line(0, 0, 1.4, 1.4, thin) + line(0, 1.4, 1.4, 0, thin)),
         pattern("empty", 3.0, line(0, 0, 3, 3, Pen(FINE, "#777777")) + line(0, 3, 3, 0, Pen(FINE, "#777777"))),
     ]

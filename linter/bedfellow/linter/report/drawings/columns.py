@@ -22,7 +22,7 @@ from bedfellow.linter.report.drawings.sheet import (
     rect,
     text,
 )
-from bedfellow.linter.report.drawings.typeface import LINE, Span, Words, shortened, width, wrapped
+from bedfellow.linter.report.drawings.typeface import LINE, Span, Words, shortened, spans, width, wrapped
 
 COLUMN, GAP = 88.0, 7.0  # mm
 
@@ -54,16 +54,16 @@ def paragraph(
 
 
 def entry(key: str, words: Words, figure: str, indent: float, size: float = TEXT) -> Iterator[Row]:
-    """A row of a table: key, words and a figure at the right."""
+    """A row of a table: key, words and a figure at the right; a key too long for its column stands before the words."""
     step = size * LINE
+    if width((Span(key, "bold"),), size) > indent - 1.5:
+        words, key, indent = (Span(f"{key}  ", "bold"), *spans(words)), "", 0.0
     edge = COLUMN - max(width(figure, size), 6.0) - 2
     lines = wrapped(words, size, edge - indent)
     for index, parts in enumerate(lines):
         first = ""
         if not index:
-            first = text(0, step * 0.76, shortened(key, size, indent - 1.5), size, bold=True) + text(
-                COLUMN, step * 0.76, figure, size, "end"
-            )
+            first = text(0, step * 0.76, key, size, bold=True) + text(COLUMN, step * 0.76, figure, size, "end")
         rule = line(0, step + 0.4, COLUMN, step + 0.4, Pen(FAINT, GREY)) if index + 1 == len(lines) else ""
         yield Row(
             step + (0.8 if rule else 0), first + text(indent, step * 0.76, parts, size) + rule, index + 1 < len(lines)

@@ -100,18 +100,19 @@ def links(points: tuple[Point, ...]) -> tuple[list[tuple[Point, Point]], list[li
     if not 1 < len(points) <= MOST_LINKED:
         return [], [list(points)] if points else []
     groups, found = [[points[0]]], []
-    left = {point: (dist(point, points[0]), points[0]) for point in points[1:]}
+    left = {number: (dist(point, points[0]), points[0]) for number, point in enumerate(points[1:], 1)}
     while left:
-        nearest = min(left, key=lambda point: (left[point][0], point))
-        apart, other = left.pop(nearest)
+        number = min(left, key=lambda number: (left[number][0], points[number], number))
+        nearest = points[number]
+        apart, other = left.pop(number)
         if apart <= APART:
             found.append((other, nearest))
             groups[-1].append(nearest)
         else:
             groups.append([nearest])
-        for point, (far, _) in left.items():
-            if (now := dist(point, nearest)) < far:
-                left[point] = (now, nearest)
+        for further, (far, _) in left.items():
+            if (now := dist(points[further], nearest)) < far:
+                left[further] = (now, nearest)
     return found, groups
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 from typing import NamedTuple
@@ -136,4 +137,6 @@ def drawing(
         f'viewBox="0 0 {number(width)} {number(height)}" font-family="{FAMILY}" stroke-linejoin="round" role="img">\n'
         f"{titled(title)}\n{defined}{rect(0, 0, width, height, Pen(0, fill=PAPER))}\n" + "\n".join(parts) + "\n</svg>\n"
     )
+    # Several drawings may stand in one page, where names of patterns are shared. Text cannot hold these signs: it is escaped.
+    svg = re.sub(r'( id="| href="#|="url\(#)', rf"\g<1>{name}-", svg)
     return Drawing(name, title, svg, width, height)

@@ -95,24 +95,23 @@ def _pattern(name: str, wide: float, high: float, inside: str) -> str:
     return element("pattern", inside, id=name, width=wide, height=high, patternUnits="userSpaceOnUse")
 
 
-def slanted(size: float, pen: Pen, falling: bool = False) -> str:
-    """Lines at 45° across a tile of a pattern, without a gap where tiles meet."""
-    part = size / 4
-    drawn = f"M0,{size:g}L{size:g},0M{-part:g},{part:g}L{part:g},{-part:g}M{size - part:g},{size + part:g}L{size + part:g},{size - part:g}"
-    if falling:
-        drawn = f"M0,0L{size:g},{size:g}M{-part:g},{size - part:g}L{part:g},{size + part:g}M{size - part:g},{-part:g}L{size + part:g},{part:g}"
-    return path(drawn, pen)
+def hatched(name: str, apart: float, pen: Pen, turned: int, ground: Pen | None = None) -> str:
+    """Parallel lines so many mm apart, turned by so many degrees from upright; long tiles, so that their seams are few."""
+    inside = (rect(0, 0, apart, 60, ground) if ground else "") + line(apart / 2, 0, apart / 2, 60, pen)
+    return element(
+        "pattern", inside, id=name, width=apart, height=60, patternUnits="userSpaceOnUse", patternTransform=f"rotate({turned})"
+    )  # fmt: skip
 
 
 _HATCH = Pen(FAINT, "#8d8d8d")
 PATTERNS: Mapping[str, str] = {
-    "building": _pattern("building", 2.0, 2.0, slanted(2.0, Pen(FINE, "#777777"))),
-    "evergreen": _pattern("evergreen", 1.3, 1.3, rect(0, 0, 1.3, 1.3, Pen(0, fill="#dcebd9", opacity=0.6)) + slanted(1.3, Pen(FAINT, LEAF), True)),
+    "building": hatched("building", 1.4, Pen(FINE, "#777777"), 45),
+    "evergreen": hatched("evergreen", 0.92, Pen(FAINT, LEAF), -45, Pen(0, fill="#dcebd9", opacity=0.6)),
     "grass": _pattern("grass", 4.0, 4.0, line(1, 1, 1, 1.7, _HATCH) + line(3, 3, 3, 3.7, _HATCH)),
     "paved": _pattern("paved", 3.0, 3.0, line(0, 0, 3, 0, _HATCH) + line(0, 0, 0, 3, _HATCH)),
     "gravel": _pattern("gravel", 2.0, 2.0, circle(0.5, 0.5, 0.14, Pen(0, fill="#777777")) + circle(1.5, 1.4, 0.14, Pen(0, fill="#777777"))),
     "water": _pattern("water", 6.0, 2.0, line(0, 1, 4.5, 1, Pen(FAINT, BLUE))),
-    "boards": _pattern("boards", 1.2, 1.2, line(0, 0, 0, 1.2, _HATCH)),
+    "boards": hatched("boards", 1.2, _HATCH, 0),
 }  # fmt: skip
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 SEASONS = (1, 3, 5, 10)
-HEAD, APART = 7.0, 6.0  # mm
+HEAD, APART, LEAST = 7.0, 6.0, 8.0  # mm: above a plan, between two, and of one that has keys
 
 
 def drawn(result: Result, asked: Asked) -> Drawing:
@@ -71,7 +71,8 @@ def _plan(border: Border, frame: Frame, season: int, clip: str) -> Iterator[str]
     ]
     yield group([mark.svg for mark in marks], clip_path=f"url(#{clip})", class_=clip)
     yield rect(frame.left, frame.top, frame.width, frame.height, Pen(THIN))
-    yield from named(_keys(border, frame, season), frame.edges)
+    if frame.height >= LEAST:
+        yield from named(_keys(border, frame, season), frame.edges)
 
 
 def _keys(border: Border, frame: Frame, season: int) -> Iterator[Name]:
