@@ -8,7 +8,7 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = ("border", "catalogue", "combine", "plants", "records", "rules", "store", "swap")
+GROUPS = ("border", "catalogue", "combine", "page", "plants", "records", "rules", "store", "swap")
 
 
 class Mounted(typer.core.TyperGroup):
