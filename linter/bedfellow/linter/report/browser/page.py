@@ -15,7 +15,7 @@ from bedfellow.linter.report.browser import sections
 from bedfellow.linter.report.browser.data import told
 from bedfellow.linter.report.browser.findings import entries, file_name
 from bedfellow.linter.report.browser.growth import SEASONS
-from bedfellow.linter.report.browser.plan import drawing
+from bedfellow.linter.report.browser.plan import drawing, signs
 from bedfellow.linter.report.browser.text import data, said
 from bedfellow.rules.words import metres, month
 
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 ASSETS = Path(__file__).with_name("assets")
 SCRIPTS = ("look-up", "state", "plan", "elevation", "choosing", "table", "sliders", "solid", "start")
 """In the order in which they run; each may use the names of those before it."""
+MOST_SIGNS = 60  # with more the page opens without them, and shows that of the finding that is chosen
 _PLACE = re.compile(r"\[\[([a-z-]+)\]\]")
 
 
@@ -55,6 +56,7 @@ def page(result: Result, season: int = 10, tell: Callable[[int], None] = lambda 
         "season": str(season), "season-index": str(SEASONS.index(season)), "last-season": str(len(SEASONS) - 1),
         "month": str(figures["month"]), "month-name": month(figures["month"]),
         "plan": drawing(border, listed), "findings": sections.findings(listed, border), "views": _views(border),
+        "signs": " checked" if len(list(signs(listed))) <= MOST_SIGNS else "",
         "elevation-step": _step(border), "calendar": sections.calendar(border), "assumptions": sections.assumptions(result),
         "light-says": _light(border, figures["light"]), "unjudged": sections.unjudged(result),
         "acceptances": sections.acceptances(result.accepted), "cautions": sections.cautions(result), "version": said(version("bedfellow")),

@@ -35,6 +35,13 @@ class Frame(NamedTuple):
         return 100 * (self.right - self.left) / WIDTH
 
 
+def signs(entries: Sequence[Entry]) -> Iterator[tuple[Entry, int]]:
+    """Which finding is signed at which plant: errors and warnings, at the first two that each is about."""
+    for entry in entries:
+        if entry.finding.level != "note":
+            yield from ((entry, number) for number in entry.plants[:2])
+
+
 def frame_of(border: Border) -> Frame:
     """The beds, all that stands and is planted, and as much of the structures and surfaces as lies near."""
     plan = border.plan
@@ -140,13 +147,7 @@ def _names(border: Border, entries: Sequence[Entry], frame: Frame) -> Iterator[s
         (number, planting, _middle(planting)) for number, planting in enumerate(border.standing) if planting.points
     ]
     spots = {number: at for number, _, at in named}
-    signed = [
-        (entry, number, spots[number])
-        for entry in entries
-        if entry.finding.level != "note"
-        for number in entry.plants[:2]
-        if number in spots
-    ]
+    signed = [(entry, number, spots[number]) for entry, number in signs(entries) if number in spots]
     lost = [(line.key, _mean(line.at or line.outline)) for line in border.unknown_names if line.at or line.outline]
     words = [
         planting.key + (f" {len(planting.points)}" if len(planting.points) > 1 else "") for _, planting, _ in named

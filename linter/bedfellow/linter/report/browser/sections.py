@@ -37,8 +37,8 @@ def summary(result: Result) -> str:
     assert border is not None
     counts = Counter(finding.level for finding in result.findings)
     parts = [
-        _count(counts["error"], "thing to put right", "things to put right"),
-        _count(counts["warning"], "thing to look at", "things to look at"),
+        f"{counts['error'] or 'nothing'} to put right",
+        f"{counts['warning'] or 'nothing'} to look at",
         _count(counts["note"], "note", "notes"),
     ]
     if result.accepted:

@@ -2,6 +2,7 @@
 
 const chosen = document.getElementById("chosen");
 const nothing = chosen.firstElementChild;
+chosen.classList.add("hint");
 
 function chosenPlants() {
   if (state.finding !== null) return told.findings[state.finding].plants;
@@ -79,6 +80,7 @@ function redrawChosen(changed) {
   if (state.finding !== null) chosen.replaceChildren(...(changed.includes("finding") ? tellFinding(state.finding) : [...chosen.childNodes]));
   else if (state.plant !== null) chosen.replaceChildren(...tellPlant(state.plant));
   else chosen.replaceChildren(nothing);
+  chosen.classList.toggle("hint", state.finding === null && state.plant === null);
 }
 
 // On a narrow page what is lit up may be far away.

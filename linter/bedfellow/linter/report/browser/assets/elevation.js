@@ -43,9 +43,10 @@ function redrawElevation(changed) {
   elevation.setAttribute("viewBox", `${left.toFixed(0)} ${top.toFixed(0)} ${width.toFixed(0)} ${(-top + 24 * unit).toFixed(0)}`);
   elevation.replaceChildren(title, says, hatch());
   const step = HIGHEST > 8 ? 2 : HIGHEST > 3 ? 1 : 0.5;
+  const scale = [];
   for (let z = 0; z <= HIGHEST + 0.2; z += step) {
     elevation.append(drawn("line", { class: "rule", x1: left + 34 * unit, x2: left + width, y1: -100 * z, y2: -100 * z }));
-    elevation.append(drawn("text", { class: "measure", x: left + 2 * unit, y: -100 * z + 4 * unit, "font-size": 12 * unit }, `${z} m`));
+    scale.push(drawn("text", { class: "measure", x: left + 2 * unit, y: -100 * z + 4 * unit, "font-size": 12 * unit }, `${z} m`));
   }
   const standing = [];
   for (const one of told.ground.structures) {
@@ -79,7 +80,7 @@ function redrawElevation(changed) {
   for (const [, draw] of standing) elevation.append(draw());
   const heights = skylineOf(state.season, state.month), cell = (told.elevation.right - told.elevation.left) / heights.length;
   const points = heights.map((z, index) => `${(100 * (told.elevation.left + (index + 0.5) * cell)).toFixed(1)},${(-100 * z).toFixed(1)}`);
-  elevation.append(drawn("polyline", { class: "skyline", points: points.join(" ") }));
+  elevation.append(drawn("polyline", { class: "skyline", points: points.join(" ") }), ...scale);
   const highest = Math.max(...heights);
   says.textContent = `In ${whenInWords()} the border is up to ${metres(highest)} high.`;
   document.getElementById("front-when").textContent = says.textContent;

@@ -92,4 +92,8 @@ if (told.light) {
 for (const radio of document.querySelectorAll('input[name="shows"]')) {
   radio.addEventListener("change", () => change({ shows: radio.value }));
 }
+const signs = document.getElementById("signs");
+const showSigns = () => plan.classList.toggle("unsigned", !signs.checked);
+signs.addEventListener("change", showSigns);
+showSigns();
 onChange(redrawPlan);

@@ -3,7 +3,7 @@
 
 const stage = document.getElementById("stage"), canvas = document.getElementById("canvas");
 const PAINTS = { leafy: "#a3c285", evergreen: "#4f7a52", bare: "#8d7b66", turning: "#d39a45" };
-const LIT = "#a044c8", FIELD = 45, NEAREST = 2.5, TURN = Math.PI / 24, BLOOM_FROM = 0.6;
+const LIT = "#a044c8", FIELD = 36, WIDE_FIELD = 52, NEAREST = 2.5, TURN = Math.PI / 24, BLOOM_FROM = 0.6;
 let solid = null;
 
 const turned = {};
@@ -100,11 +100,12 @@ function plantsNow() {
 // Where the eye is and what it looks at: at a point, or so far before a side that all of it is seen.
 function viewpoint(view) {
   const [left, front, right, back] = told.box, middle = [(left + right) / 2, (front + back) / 2];
-  const target = new Solid.Vector3(middle[0], 0.8, -middle[1]);
+  const target = new Solid.Vector3(middle[0], view && !view.at ? 1.4 : 0.8, -middle[1]);
   if (view === null) {
     const away = Math.max(right - left, back - front);
     return [new Solid.Vector3(middle[0] - 0.35 * away, 0.6 * away + 2, -front + 0.6 * away), target];
   }
+  // From within or beside the border a person looks about: a wider field stands for it.
   if (view.at) return [new Solid.Vector3(view.at[0], view.eye, -view.at[1]), target];
   const wide = view.side === "front" || view.side === "back" ? right - left : back - front;
   const away = Math.max(NEAREST, (0.52 * wide) / (Math.tan((FIELD / 2) * (Math.PI / 180)) * solid.camera.aspect));
@@ -119,8 +120,10 @@ function show() {
 }
 
 function standAt(view) {
-  const [eye, target] = viewpoint(view);
   solid.view = view;
+  solid.camera.fov = view && view.at ? WIDE_FIELD : FIELD;
+  solid.camera.updateProjectionMatrix();
+  const [eye, target] = viewpoint(view);
   solid.camera.position.copy(eye);
   solid.controls.target.copy(target);
   solid.controls.update();
@@ -134,7 +137,7 @@ function sayView() {
     .filter(([crown, plant]) => typeof crown !== "number" && !plant.supported)
     .sort(([one], [other]) => other.top - one.top).slice(0, 5)
     .map(([crown, plant]) => `${plant.title} ${metres(crown.top)}, ${LEAF_WORDS[leafOf(plant, state.month)]}`);
-  const from = solid.view === null ? "from above" : `from ${solid.view.name}`;
+  const view = solid.view, from = view === null ? "from above" : view.name === view.side ? `from the ${view.side}` : `from the viewing place “${view.name}”`;
   const said = `The border in ${whenInWords()}, seen ${from}.`;
   document.getElementById("solid-when").textContent = said;
   canvas.setAttribute("aria-label", `${said} Tallest: ${tall.join("; ") || "nothing above ground"}. The table of plants tells every one.`);
