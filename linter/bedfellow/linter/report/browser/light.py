@@ -14,10 +14,9 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 CELL, MOST_CELLS = 0.5, 1_500
-MOST_RAYS = 200_000
+MOST_RAYS = 60_000
 """Cells times crowns that are worked out, so that a page takes seconds: a crowded border has larger cells."""
-STEP = 30.0  # minutes, as `Border.sun` takes it: a shadow's edge is known to a quarter of an hour
-HUNDREDTHS = 100
+HUNDREDTHS, LARGER = 100, 1.05
 
 
 class Cells(NamedTuple):
@@ -44,10 +43,12 @@ def cells_of(border: Border) -> Cells:
     crowns = max(1, sum(len(planting.points) for planting in border.standing))
     most = max(1, min(MOST_CELLS, MOST_RAYS // crowns))
     size = max(CELL, sqrt(wide * deep / most), max(wide, deep) / most)
+    while (columns := max(1, round(wide / size))) * (rows := max(1, round(deep / size))) > most:
+        size *= LARGER
     places = tuple(
         (x, y)
-        for y in range(max(1, round(deep / size)))
-        for x in range(max(1, round(wide / size)))
+        for y in range(rows)
+        for x in range(columns)
         if any(inside((left + (x + 0.5) * size, front + (y + 0.5) * size), bed.outline) for bed in border.plan.borders)
     )
     return Cells(left, front, size, places)
@@ -69,6 +70,6 @@ def hours(border: Border, cells: Cells, season: int) -> list[str]:
     faces = (border.bearing((0, 0), (0, 1)) + 180) % 360
     got = daily(
         places, np.full(len(places), NOBODY), border.plan.site.latitude, faces, solids, passes, border.screens(),
-        border.plan.site.horizon or (), days, step_minutes=STEP,
+        border.plan.site.horizon or (), days,
     )  # fmt: skip
     return [packed(HUNDREDTHS * got.hours[:, number], 2) for number in range(len(days))]

@@ -15,7 +15,7 @@ from bedfellow.linter.report.browser import sections
 from bedfellow.linter.report.browser.data import told
 from bedfellow.linter.report.browser.findings import entries, file_name
 from bedfellow.linter.report.browser.growth import SEASONS
-from bedfellow.linter.report.browser.plan import drawing, signs
+from bedfellow.linter.report.browser.plan import MOST_SIGNS, drawing, signs
 from bedfellow.linter.report.browser.text import data, said
 from bedfellow.rules.words import metres, month
 
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 ASSETS = Path(__file__).with_name("assets")
 SCRIPTS = ("look-up", "state", "plan", "elevation", "choosing", "table", "sliders", "solid", "start")
 """In the order in which they run; each may use the names of those before it."""
-MOST_SIGNS = 60  # with more the page opens without them, and shows that of the finding that is chosen
 _PLACE = re.compile(r"\[\[([a-z-]+)\]\]")
 
 
@@ -114,6 +113,6 @@ def _light(border: Border, light: dict[str, object] | None) -> str:
     size = light["size"]
     assert isinstance(size, float)
     return (
-        f"<li>Hours of sun are those above 5° on a clear day, a hand above the ground, in squares of {metres(size)}, to about a quarter of an "
-        f"hour, each weighted by what passes the crowns on its way. Crowns have their full height of the season there; what has not half of it counts as not there.{faces}</li>"
+        f"<li>Hours of sun are those above 5° on a clear day, a hand above the ground, in squares of {metres(size)}, to within some ten minutes"
+        f", each weighted by what passes the crowns on its way. Crowns have their full height of the season there; what has not half of it counts as not there.{faces}</li>"
     )

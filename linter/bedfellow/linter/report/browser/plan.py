@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 MARGIN, WIDTH = 0.6, 800
+MOST_SIGNS = 60
+LONGEST = 24  # letters of a key on the drawing
 Points = Sequence[tuple[float, float]]
 
 
@@ -152,7 +154,7 @@ def _names(border: Border, entries: Sequence[Entry], frame: Frame) -> Iterator[s
     words = [
         planting.key + (f" {len(planting.points)}" if len(planting.points) > 1 else "") for _, planting, _ in named
     ]
-    words += [f"{key} ?" for key, _ in lost]
+    words += [f"{_short(key)} ?" for key, _ in lost]
     places = [*(at for _, _, at in named), *(at for _, at in lost)]
     wanted = [
         Label(100 * x / unit, -100 * y / unit, 7.4 * len(text) + 4, 14)
@@ -160,7 +162,10 @@ def _names(border: Border, entries: Sequence[Entry], frame: Frame) -> Iterator[s
     ]
     wanted += [Label(100 * x / unit, -100 * y / unit - 15, 19, 19) for _, _, (x, y) in signed]
     edges = (100 * frame.left / unit, -100 * frame.back / unit, 100 * frame.right / unit, -100 * frame.front / unit)
-    found = placed(wanted, edges)
+    # Where too many signs are to be shown at once they stand at their plants, one over another: each is shown when it is chosen.
+    crowded = len(signed) > MOST_SIGNS
+    found = placed(wanted[: len(words)] if crowded else wanted, edges)
+    found += [(label.x, label.y) for label in wanted[len(found) :]]
     numbers = [number for number, _, _ in named] + [None] * len(lost)
     for text, (x, y), (at_x, at_y), number in zip(words, places, found, numbers, strict=False):
         whose = "" if number is None else f' data-label="{number}"'
@@ -170,6 +175,10 @@ def _names(border: Border, entries: Sequence[Entry], frame: Frame) -> Iterator[s
         yield f'<text x="{at_x * unit:.1f}" y="{(at_y + 4) * unit:.1f}" font-size="{12 * unit:.2f}">{said(text)}</text></g>'
     for (entry, _, _), (at_x, at_y) in zip(signed, found[len(words) :], strict=True):
         yield sign(entry, at_x * unit, at_y * unit, unit)
+
+
+def _short(key: str) -> str:
+    return key if len(key) <= LONGEST else key[: LONGEST - 1] + "…"
 
 
 def sign(entry: Entry, x: float, y: float, unit: float = 1.0) -> str:
@@ -205,7 +214,7 @@ def _bearings(border: Border, frame: Frame) -> Iterator[str]:
         return
     # The bearing of +y; north lies as many degrees the other way round.
     turn = radians(-border.bearing((0, 0), (0, 1)))
-    x, y, arm = 100 * frame.right - 28 * unit, -100 * frame.back + 28 * unit, 17 * unit
+    x, y, arm = 100 * frame.right - 28 * unit, -100 * frame.back + 38 * unit, 17 * unit
     ahead, aside = (sin(turn), -cos(turn)), (cos(turn), sin(turn))
     tip = (x + arm * ahead[0], y + arm * ahead[1])
     tail = [

@@ -56,8 +56,8 @@ def summary(result: Result) -> str:
         facts.append(("Planted", f"{month(planted[1])} {planted[0]}"))
     if result.data:
         facts.append(("Plant data", result.data.told))
-    rows = "".join(f"<div><dt>{said(name)}</dt><dd>{said(value)}</dd></div>" for name, value in facts)
-    return f'<p class="sum">{said(_first(f"{lines}, {plants}: {listed(parts)}.{left}{lost}"))}</p><dl class="facts">{rows}</dl>'
+    rows = "".join(f"<li><span>{said(name)}</span> {said(value)}</li>" for name, value in facts)
+    return f'<p class="sum">{said(_first(f"{lines}, {plants}: {listed(parts)}.{left}{lost}"))}</p><ul class="facts">{rows}</ul>'
 
 
 def failures(result: Result) -> str:
@@ -111,7 +111,7 @@ def _finding(entry: Entry, border: Border) -> str:
             parts.append(f'<p><button type="button" class="when"{season}{at_month}>See {when}</button></p>')
     code = f"<code>{said(entry.line)}</code>" if entry.line else ""
     parts.append(f'<p class="place"><span>{said(entry.place)}</span>{code}</p>')
-    figures = "".join(f"<div><dt>{said(name)}</dt><dd>{said(value)}</dd></div>" for name, value in entry.figures)
+    figures = "".join(f"<dt>{said(name)}</dt><dd>{said(value)}</dd>" for name, value in entry.figures)
     beside = "".join(f"<li>{said(text)}</li>" for text in entry.beside)
     if figures or beside:
         more = f'<ul class="beside">{beside}</ul>' if beside else ""
