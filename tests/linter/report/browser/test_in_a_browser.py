@@ -194,7 +194,7 @@ def test_the_sliders_redraw_every_crown_leaf_and_flower(opened: Page, border: An
         blooms = share_of_month(span, month) >= 1 / 3 and border.present(planting, season)
         assert bool(bloom) == blooms, planting.key
         assert bool(bloom) == (paint != "none")
-    assert opened.text("#plan-when").startswith(f"Season {season}, {MONTHS[month - 1]}:")
+    assert opened.text("#plan-when").startswith(f"Season {season}, {MONTHS[month - 1]} {2026 + season}:")
     assert opened.text("#news") == opened.text("#plan-when")
     assert opened.run("return document.getElementById('month').getAttribute('aria-valuetext')") == MONTHS[month - 1]
 
@@ -364,7 +364,7 @@ def test_it_prints(opened: Page, demo: Any, paper: str, width: float, height: fl
     text = " ".join(" ".join(pages).split())
     assert 3 <= len(pages) <= most, paper
     assert all(page.strip() for page in pages)
-    assert "Season 3, November:" in text and "Cautions" in text and "Calendar of interest" in text
+    assert "Season 3, November 2029:" in text and "Cautions" in text and "Calendar of interest" in text
     assert "turn left" not in text and "To the findings" not in text
     for finding in demo.result.findings:
         if finding.level == "error":

@@ -211,6 +211,13 @@ def test_without_an_outline_plants_are_drawn(lint_text: Lint) -> None:
     assert figures["light"] is None and figures["elevation"] is None and figures["plants"][0]["crowns"][9][0] >= 0
 
 
+def test_seasons_have_their_years(demo, lint_plants: Lint) -> None:  # type: ignore[no-untyped-def]
+    assert told(demo.html)["years"][:2] == [[2027] * 12, [2028] * 12]  # planted in October 2026
+    head = "format: 1\nplanted: 2026-04\nsite: {latitude: -37.8}\nborder: {outline: [[0, 0], [4, 0], [4, 2], [0, 2]]}\n"
+    south = told(page(lint_plants("- {key: A, name: Cornus mas, at: [2, 1]}\n", head)))
+    assert south["years"][0] == [2027] * 6 + [2026] * 6  # from July to June
+
+
 def test_south_of_the_equator_it_opens_in_the_summer(lint_plants: Lint) -> None:
     head = "format: 1\nsite: {latitude: -37.8, longitude: 145, faces: N}\nborder: {outline: [[0, 0], [4, 0], [4, 2], [0, 2]]}\n"
     assert told(page(lint_plants("- {key: A, name: Cornus mas, at: [2, 1]}\n", head)))["month"] == 1

@@ -1,6 +1,6 @@
 """What the page is told of a plan, for its scripts to look up: nothing of it is worked out in the browser.
 
-seasons, months    what the sliders run over
+seasons, months    what the sliders run over; years: in which each month of a season falls
 plants             a planting each: name, place in the file, where its members stand; by month leaf and flower; by season the
                    numbers of its crowns, one or twelve
 crowns, profiles   see `growth.Grown`           light     see `light.Cells`; hours by season and month
@@ -34,16 +34,30 @@ def told(result: Result, entries: Sequence[Entry], season: int, tell: Callable[[
     border = result.border
     assert border is not None
     grown = Grown(border)
-    plants = [_plant(result, border, planting) for planting in border.standing]
+    of_the_bed = {planting.number for planting in border.of_the_bed}
+    plants = [
+        _plant(result, border, planting) | {"bed": planting.number in of_the_bed and not planting.supported}
+        for planting in border.standing
+    ]
     for planting, plant in zip(border.standing, plants, strict=True):
         plant["crowns"] = [grown.season(planting, number) for number in SEASONS]
     views = [view._asdict() | {"name": plain(view.name)} for view in border.views]
     return {
-        "seasons": SEASONS, "months": NAMES, "season": season, "month": border.month_here(7), "file": file_name(result),
+        "seasons": SEASONS, "months": NAMES, "years": _years(border), "season": season, "month": border.month_here(7), "file": file_name(result),
         "plants": plants, "crowns": grown.crowns, "profiles": grown.profiles, "up": [round(up, 4) for up in UP],
         **_by_season(border, grown, plants, tell), "findings": [_finding(entry) for entry in entries],
         "ground": _ground(border), "views": views, "box": border.box,
     }  # fmt: skip
+
+
+def _years(border: Border) -> list[list[int]] | None:
+    """The year in which each month of each season falls; None where the plan does not say when it is planted."""
+    planted = border.plan.planted
+    if planted is None:
+        return None
+    possible = range(planted[0] - 1, planted[0] + max(SEASONS) + 3)
+    by_month = [{border.season_of((year, month)): year for year in possible} for month in MONTHS]
+    return [[years[season] for years in by_month] for season in SEASONS]
 
 
 def _plant(result: Result, border: Border, planting: Planting) -> dict[str, Any]:

@@ -18,7 +18,7 @@ function tallest() {
   let top = 2;
   told.plants.forEach((plant) => told.seasons.forEach((_, season) => {
     const crown = crownOf(plant, season, 7);
-    if (typeof crown !== "number" && !plant.supported) top = Math.max(top, crown.top);
+    if (typeof crown !== "number" && plant.bed) top = Math.max(top, crown.top);
   }));
   for (const one of told.ground.structures) if (one.height && one.points.length === 2) top = Math.max(top, one.height);
   return top;
@@ -60,7 +60,7 @@ function redrawElevation(changed) {
   }
   told.plants.forEach((plant, number) => {
     const crown = crownOf(plant, state.season, state.month);
-    if (typeof crown === "number" || plant.supported) return;
+    if (typeof crown === "number" || !plant.bed) return;
     const flower = flowerOf(plant, state.season, state.month), leaf = leafOf(plant, state.month);
     for (const [x, y] of plant.at) {
       if (x + crown.radius < boxLeft - side || x - crown.radius > boxRight + side) continue;
@@ -69,7 +69,7 @@ function redrawElevation(changed) {
         group.append(drawn("title", {}, plant.title));
         if (crown.base > 0.02) group.append(drawn("line", { class: "stem", x1: 100 * x, x2: 100 * x, y1: 0, y2: -100 * crown.base }));
         const body = drawn("polygon", { class: `silhouette ${leaf}`, points: outline(crown, x) });
-        if (leaf === "turning" && plant.autumn.paint) body.setAttribute("fill", plant.autumn.paint);
+        if (leaf === "turning") body.style.fill = plant.autumn.paint;
         group.append(body);
         if (flower) group.append(drawn("polygon", { class: "bloom", fill: flower.paint, points: outline(crown, x, crown.base + 0.6 * (crown.top - crown.base)) }));
         return group;

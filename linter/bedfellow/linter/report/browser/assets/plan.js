@@ -17,7 +17,7 @@ function redrawPlants() {
     for (const circle of group.querySelectorAll(".crown")) {
       circle.setAttribute("r", radius.toFixed(1));
       circle.setAttribute("class", `crown ${leaf}`);
-      if (leaf === "turning" && plant.autumn.paint) circle.setAttribute("fill", plant.autumn.paint);
+      circle.style.fill = leaf === "turning" ? plant.autumn.paint : "";
     }
     for (const circle of group.querySelectorAll(".bloom")) {
       circle.setAttribute("r", bloom.toFixed(1));
@@ -61,9 +61,9 @@ function sayPlan() {
     else if (crown === NOTHING_UP) counts.below += 1;
     else counts[leafOf(plant, state.month) === "bare" ? "bare" : "leaf"] += 1;
   }
-  const parts = [`${counts.leaf} lines of plants in leaf`, `${counts.flower} in flower`, `${counts.bare} bare`, `${counts.below} below ground`];
-  if (counts.absent) parts.push(`${counts.absent} not there`);
-  const said = `${whenInWords()}: ${parts.join(", ")}`;
+  const words = { leaf: "in leaf", flower: "in flower", bare: "bare", below: "below ground", absent: "not there" };
+  const parts = Object.entries(words).filter(([name]) => counts[name]).map(([name, word]) => `${counts[name]} ${word}`);
+  const said = `${whenInWords()}: of ${told.plants.length} lines of plants ${parts.join(", ")}`;
   const sentence = `${said[0].toUpperCase()}${said.slice(1)}.`;
   document.getElementById("plan-says").textContent = sentence;
   document.getElementById("plan-when").textContent = sentence;

@@ -207,6 +207,7 @@ function startSolid() {
   ground(scene);
   const controls = new Solid.OrbitControls(camera, canvas);
   controls.maxPolarAngle = Math.PI / 2;
+  canvas.style.touchAction = "pan-y"; // a finger that goes up or down scrolls the page
   controls.enableZoom = false; // the wheel scrolls the page; keys and buttons go nearer
   controls.addEventListener("change", show);
   solid = { renderer, scene, camera, controls, plants: new Solid.Group(), view: told.views[0] };

@@ -14,7 +14,8 @@ function change(what) {
 
 const seasonNumber = () => told.seasons[state.season];
 const monthName = () => told.months[state.month - 1];
-const whenInWords = () => `season ${seasonNumber()}, ${monthName()}`;
+const year = () => (told.years ? ` ${told.years[state.season][state.month - 1]}` : "");
+const whenInWords = () => `season ${seasonNumber()}, ${monthName()}${year()}`;
 
 const SVG = "http://www.w3.org/2000/svg";
 
