@@ -12,10 +12,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.browser import sections
+from bedfellow.linter.report.browser.calendar import calendar
 from bedfellow.linter.report.browser.data import told
 from bedfellow.linter.report.browser.findings import entries, file_name
 from bedfellow.linter.report.browser.growth import SEASONS
-from bedfellow.linter.report.browser.plan import MOST_SIGNS, drawing, signs
+from bedfellow.linter.report.browser.names import MOST_SIGNS, all_named, signs
+from bedfellow.linter.report.browser.plan import drawing
 from bedfellow.linter.report.browser.text import data, said
 from bedfellow.rules.words import metres, month
 
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 ASSETS = Path(__file__).with_name("assets")
-SCRIPTS = ("look-up", "state", "plan", "elevation", "choosing", "table", "sliders", "solid", "start")
+SCRIPTS = ("look-up", "state", "plan", "elevation", "choosing", "table", "sliders", "bodies", "solid", "start")
 """In the order in which they run; each may use the names of those before it."""
 _PLACE = re.compile(r"\[\[([a-z-]+)\]\]")
 
@@ -54,9 +56,10 @@ def page(result: Result, season: int = 10, tell: Callable[[int], None] = lambda 
         "title": said(heading), "heading": said(heading), "summary": sections.summary(result), "failures": sections.failures(result),
         "season": str(season), "season-index": str(SEASONS.index(season)), "last-season": str(len(SEASONS) - 1),
         "month": str(figures["month"]), "month-name": month(figures["month"]),
-        "plan": drawing(border, listed), "findings": sections.findings(listed, border), "views": _views(border),
+        "plan": drawing(border, listed), "findings": sections.findings(listed, border, len(result.findings) - len(listed)), "views": _views(border),
         "signs": " checked" if len(list(signs(listed))) <= MOST_SIGNS else "",
-        "elevation-step": _step(border), "calendar": sections.calendar(border), "assumptions": sections.assumptions(result),
+        "unnamed": "" if all_named(border) else '<p class="quiet">There are too many plants to name them all: a plant that is chosen shows its key.</p>',
+        "elevation-step": _step(border), "calendar": calendar(border), "assumptions": sections.assumptions(result),
         "light-says": _light(border, figures["light"]), "unjudged": sections.unjudged(result),
         "acceptances": sections.acceptances(result.accepted), "cautions": sections.cautions(result), "version": said(version("bedfellow")),
         "licence": said_lines(_asset("solid.licence.txt")), "data": data(figures),
@@ -113,6 +116,6 @@ def _light(border: Border, light: dict[str, object] | None) -> str:
     size = light["size"]
     assert isinstance(size, float)
     return (
-        f"<li>Hours of sun are those above 5° on a clear day, a hand above the ground, in squares of {metres(size)}, to within some ten minutes"
-        f", each weighted by what passes the crowns on its way. Crowns have their full height of the season there; what has not half of it counts as not there.{faces}</li>"
+        f"<li>Hours of sun are those above 5° on a clear day, a hand above the ground, in squares of {metres(size)}, the edge of a shadow known to "
+        f"about eight minutes, each weighted by what passes the crowns on its way. Crowns have their full height of the season there; what has not half of it counts as not there.{faces}</li>"
     )

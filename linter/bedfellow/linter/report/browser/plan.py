@@ -10,17 +10,14 @@ from collections.abc import Iterator, Sequence
 from math import cos, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
 
+from bedfellow.linter.report.browser.names import all_named, names
 from bedfellow.linter.report.browser.text import said
-from bedfellow.linter.report.labels import Label, placed
 
 if TYPE_CHECKING:
     from bedfellow.linter.report.browser.findings import Entry
     from bedfellow.rules.border.border import Border
-    from bedfellow.rules.border.planting import Planting
 
 MARGIN, WIDTH = 0.6, 800
-MOST_SIGNS = 60
-LONGEST = 24  # letters of a key on the drawing
 Points = Sequence[tuple[float, float]]
 
 
@@ -35,13 +32,6 @@ class Frame(NamedTuple):
     @property
     def unit(self) -> float:
         return 100 * (self.right - self.left) / WIDTH
-
-
-def signs(entries: Sequence[Entry]) -> Iterator[tuple[Entry, int]]:
-    """Which finding is signed at which plant: errors and warnings, at the first two that each is about."""
-    for entry in entries:
-        if entry.finding.level != "note":
-            yield from ((entry, number) for number in entry.plants[:2])
 
 
 def frame_of(border: Border) -> Frame:
@@ -65,11 +55,12 @@ def frame_of(border: Border) -> Frame:
 def drawing(border: Border, entries: Sequence[Entry]) -> str:
     """The SVG, with plants by number (data-plant) and the signs of findings (data-finding)."""
     frame = frame_of(border)
-    box = f"{100 * frame.left:.0f} {-100 * frame.back:.0f} {100 * (frame.right - frame.left):.0f} {100 * (frame.back - frame.front):.0f}"
+    edges = (100 * frame.left, -100 * frame.back, 100 * frame.right, -100 * frame.front)
+    box = f"{edges[0]:.0f} {edges[1]:.0f} {edges[2] - edges[0]:.0f} {edges[3] - edges[1]:.0f}"
     parts = [*_ground(border), '<g id="plan-light"></g>', *_drifts(border), '<g id="plan-plants">', *_plants(border, frame), "</g>",
-             *_structures(border), *_strangers(border), *_names(border, entries, frame), *_bearings(border, frame)]  # fmt: skip
+             *_structures(border), *_strangers(border), *names(border, entries, edges, frame.unit), *_bearings(border, frame)]  # fmt: skip
     return (
-        f'<svg id="plan" viewBox="{box}" role="img" aria-labelledby="plan-title plan-says" data-unit="{frame.unit:.4f}">'
+        f'<svg id="plan" class="{"" if all_named(border) else "unnamed"}" viewBox="{box}" role="img" aria-labelledby="plan-title plan-says" data-unit="{frame.unit:.4f}">'
         f'<title id="plan-title">{said(border.plan.title or "The border")}, plan to scale</title><desc id="plan-says"></desc>'
         f"{_hatch(frame.unit)}{''.join(parts)}</svg>"
     )
@@ -140,66 +131,6 @@ def _strangers(border: Border) -> Iterator[str]:
             yield _shape(line.outline, "stranger", f"{line.name}, not known")
         for x, y in line.at:
             yield f'<circle class="stranger" cx="{100 * x:.0f}" cy="{-100 * y:.0f}" r="8"><title>{said(line.name)}, not known</title></circle>'
-
-
-def _names(border: Border, entries: Sequence[Entry], frame: Frame) -> Iterator[str]:
-    """Keys with their numbers of plants, and the signs of errors and warnings beside them; none lies over another."""
-    unit = frame.unit
-    named = [
-        (number, planting, _middle(planting)) for number, planting in enumerate(border.standing) if planting.points
-    ]
-    spots = {number: at for number, _, at in named}
-    signed = [(entry, number, spots[number]) for entry, number in signs(entries) if number in spots]
-    lost = [(line.key, _mean(line.at or line.outline)) for line in border.unknown_names if line.at or line.outline]
-    words = [
-        planting.key + (f" {len(planting.points)}" if len(planting.points) > 1 else "") for _, planting, _ in named
-    ]
-    words += [f"{_short(key)} ?" for key, _ in lost]
-    places = [*(at for _, _, at in named), *(at for _, at in lost)]
-    wanted = [
-        Label(100 * x / unit, -100 * y / unit, 7.4 * len(text) + 4, 14)
-        for (x, y), text in zip(places, words, strict=True)
-    ]
-    wanted += [Label(100 * x / unit, -100 * y / unit - 15, 19, 19) for _, _, (x, y) in signed]
-    edges = (100 * frame.left / unit, -100 * frame.back / unit, 100 * frame.right / unit, -100 * frame.front / unit)
-    # Where too many signs are to be shown at once they stand at their plants, one over another: each is shown when it is chosen.
-    crowded = len(signed) > MOST_SIGNS
-    found = placed(wanted[: len(words)] if crowded else wanted, edges)
-    found += [(label.x, label.y) for label in wanted[len(found) :]]
-    numbers = [number for number, _, _ in named] + [None] * len(lost)
-    for text, (x, y), (at_x, at_y), number in zip(words, places, found, numbers, strict=False):
-        whose = "" if number is None else f' data-label="{number}"'
-        yield f'<g class="label"{whose}>'
-        if abs(at_x * unit - 100 * x) + abs(at_y * unit + 100 * y) > 8 * unit:
-            yield f'<line class="leader" x1="{100 * x:.0f}" y1="{-100 * y:.0f}" x2="{at_x * unit:.1f}" y2="{at_y * unit:.1f}"/>'
-        yield f'<text x="{at_x * unit:.1f}" y="{(at_y + 4) * unit:.1f}" font-size="{12 * unit:.2f}">{said(text)}</text></g>'
-    for (entry, _, _), (at_x, at_y) in zip(signed, found[len(words) :], strict=True):
-        yield sign(entry, at_x * unit, at_y * unit, unit)
-
-
-def _short(key: str) -> str:
-    return key if len(key) <= LONGEST else key[: LONGEST - 1] + "…"
-
-
-def sign(entry: Entry, x: float, y: float, unit: float = 1.0) -> str:
-    """The number of a finding: in a square what is to be put right, in a circle what is to be looked at, bare a note."""
-    level, half = entry.finding.level, 9 * unit
-    shape = {
-        "error": f'<rect x="{x - half:.1f}" y="{y - half:.1f}" width="{2 * half:.1f}" height="{2 * half:.1f}"/>',
-        "warning": f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{1.06 * half:.1f}"/>',
-    }.get(level, "")
-    size = (12 if entry.number < 100 else 9.5) * unit
-    number = f'<text x="{x:.1f}" y="{y + 4.2 * unit:.1f}" font-size="{size:.2f}">{entry.number}</text>'
-    return f'<g class="sign {level}" data-finding="{entry.number - 1}">{shape}{number}</g>'
-
-
-def _middle(planting: Planting) -> tuple[float, float]:
-    """Where its key is written: the member nearest to the middle of a group."""
-    return planting.nearest_to(_mean(planting.points)) if not planting.line.outline else _mean(planting.points)
-
-
-def _mean(points: Points) -> tuple[float, float]:
-    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
 def _bearings(border: Border, frame: Frame) -> Iterator[str]:
