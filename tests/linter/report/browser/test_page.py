@@ -12,10 +12,11 @@ from itertools import product
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bedfellow.linter.engine import Result
+from bedfellow.linter.report.browser.data import MOST_COLUMNS
 from bedfellow.linter.report.browser.growth import MONTHS, SEASONS
 from bedfellow.linter.report.browser.light import MOST_CELLS, cells_of
 from bedfellow.linter.report.browser.page import ASSETS, NothingToShow, page
@@ -177,6 +178,7 @@ def test_figures_in_two_letters(figures: list[int]) -> None:
     assert unpacked(packed(figures, 2), 2) == figures
 
 
+@settings(max_examples=40)
 @given(st.recursive(st.text() | st.integers(), lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)))
 def test_data_stays_within_its_element(value: object) -> None:
     text = data(value)
@@ -224,10 +226,16 @@ def test_south_of_the_equator_it_opens_in_the_summer(lint_plants: Lint) -> None:
 
 
 def test_endless_ground_makes_no_cells_without_end(lint_plants: Lint) -> None:
-    head = "format: 1\nsite: {latitude: 51, faces: N}\nborder: {outline: [[0, 0], [600, 0], [600, 600], [0, 600]]}\n"
-    result = lint_plants("- {key: A, name: Cornus mas, at: [2, 1]}\n", head)
-    assert result.border is not None and len(cells_of(result.border).places) <= MOST_CELLS
-    assert len(page(result)) < 2_000_000
+    def bed(wide: int, deep: int) -> Result:
+        outline = f"[[0, 0], [{wide}, 0], [{wide}, {deep}], [0, {deep}]]"
+        head = f"format: 1\nsite: {{latitude: 51, faces: N}}\nborder: {{outline: {outline}}}\n"
+        return lint_plants("- {key: A, name: Cornus mas, at: [2, 1]}\n", head, only=("PLAN-04",))
+
+    square, long = bed(9000, 9000).border, bed(600, 3)
+    assert square is not None and 1000 < len(cells_of(square).places) <= MOST_CELLS
+    figures = told(page(long))
+    assert len(figures["light"]["places"]) / 2 <= MOST_CELLS
+    assert {len(line) for line in figures["elevation"]["lines"]} == {3 * MOST_COLUMNS}
 
 
 def test_what_is_no_plan_makes_no_page(lint_text: Lint) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 from typing import Any
 
@@ -29,6 +30,7 @@ def packed(figures: Iterable[float], letters: int) -> str:
     return "".join(_packed(min(max(0, round(figure)), most), letters) for figure in figures)
 
 
+@lru_cache(maxsize=64**2)
 def _packed(number: int, letters: int) -> str:
     return "".join(LETTERS[number >> (6 * place) & 63] for place in reversed(range(letters)))
 

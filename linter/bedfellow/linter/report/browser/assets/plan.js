@@ -63,7 +63,7 @@ function sayPlan() {
   }
   const words = { leaf: "in leaf", flower: "in flower", bare: "bare", below: "below ground", absent: "not there" };
   const parts = Object.entries(words).filter(([name]) => counts[name]).map(([name, word]) => `${counts[name]} ${word}`);
-  const said = `${whenInWords()}: of ${told.plants.length} lines of plants ${parts.join(", ")}`;
+  const said = `${whenInWords()}: of ${told.plants.length} plants and groups ${parts.join(", ")}`;
   const sentence = `${said[0].toUpperCase()}${said.slice(1)}.`;
   document.getElementById("plan-says").textContent = sentence;
   document.getElementById("plan-when").textContent = sentence;
