@@ -69,7 +69,7 @@ def _plant(result: Result, border: Border, planting: Planting) -> dict[str, Any]
         "woody": planting.woody, "herb": planting.rises_yearly, "supported": planting.supported, "kept": bool(planting.kept),
         "at": [[round(x, 3), round(y, 3)] for x, y in planting.points],
         "place": f"{line.start_line}:{line.start_column}", "line": plain(result.document.line(line.start_line).strip()),
-        "leaf": leaves(border, planting),
+        "leaf": leaves(border, planting), "leaves": paint(planting.traits.words("leaf_colour")),
         "flower": flower and {"months": flower["months"], "paint": paint(flower["colours"]), "words": plain(", ".join(flower["colours"]))},
         "autumn": autumn and {"months": autumn["months"], "paint": paint(autumn["colours"])},
     }  # fmt: skip

@@ -40,23 +40,27 @@ class Entry(NamedTuple):
     figures: tuple[tuple[str, str], ...]
     offer: Offer | None
 
+    @property
+    def elsewhere(self) -> bool:
+        """A note that has a section of its own."""
+        return self.finding.level == "note" and self.finding.code in APART
+
 
 def entries(result: Result) -> list[Entry]:
-    """All findings of a plan but those notes that are told elsewhere, numbered from 1 in the order of the result."""
+    """All findings of a plan, numbered from 1 in the order of the result, as in its other drawings."""
     border = result.border
     assert border is not None
     plants: dict[str, list[int]] = {}
     for number, planting in enumerate(border.standing):
         plants.setdefault(planting.key, []).append(number)
     structures = {one.key: number for number, one in enumerate(border.plan.structures) if one.key}
-    findings = [f for f in result.findings if not (f.level == "note" and f.code in APART)]
     return [
         _entry(
             result, number, finding,
             tuple(found for key in finding.keys for found in plants.get(key, ())),
             tuple(structures[key] for key in finding.keys if key in structures),
         )
-        for number, finding in enumerate(findings, 1)
+        for number, finding in enumerate(result.findings, 1)
     ]  # fmt: skip
 
 

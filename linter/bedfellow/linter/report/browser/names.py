@@ -74,12 +74,15 @@ def _short(key: str) -> str:
 
 
 def sign(entry: Entry, x: float, y: float, unit: float = 1.0) -> str:
-    """The number of a finding: in a square what is to be put right, in a circle what is to be looked at, bare a note."""
+    """The number of a finding: in a square what is to be put right, in a circle what is to be looked at, in a lozenge a note."""
     level, half = entry.finding.level, 9 * unit
     shape = {
         "error": f'<rect x="{x - half:.1f}" y="{y - half:.1f}" width="{2 * half:.1f}" height="{2 * half:.1f}"/>',
         "warning": f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{1.06 * half:.1f}"/>',
-    }.get(level, "")
+    }.get(
+        level,
+        f'<path d="M{x - 1.35 * half:.1f} {y:.1f}L{x:.1f} {y - half:.1f}L{x + 1.35 * half:.1f} {y:.1f}L{x:.1f} {y + half:.1f}z"/>',
+    )
     size = (12 if entry.number < 100 else 9.5) * unit
     number = f'<text x="{x:.1f}" y="{y + 4.2 * unit:.1f}" font-size="{size:.2f}">{entry.number}</text>'
     return f'<g class="sign {level}" data-finding="{entry.number - 1}">{shape}{number}</g>'

@@ -56,7 +56,7 @@ def page(result: Result, season: int = 10, tell: Callable[[int], None] = lambda 
         "title": said(heading), "heading": said(heading), "summary": sections.summary(result), "failures": sections.failures(result),
         "season": str(season), "season-index": str(SEASONS.index(season)), "last-season": str(len(SEASONS) - 1),
         "month": str(figures["month"]), "month-name": month(figures["month"]),
-        "plan": drawing(border, listed), "findings": sections.findings(listed, border, len(result.findings) - len(listed)), "views": _views(border),
+        "plan": drawing(border, listed), "findings": sections.findings(listed, border), "views": _views(border),
         "signs": " checked" if len(list(signs(listed))) <= MOST_SIGNS else "",
         "unnamed": "" if all_named(border) else '<p class="quiet">There are too many plants to name them all: a plant that is chosen shows its key.</p>',
         "elevation-step": _step(border), "calendar": calendar(border), "assumptions": sections.assumptions(result),

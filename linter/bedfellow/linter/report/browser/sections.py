@@ -62,15 +62,16 @@ def failures(result: Result) -> str:
     return f'<section class="failed"><h2>What failed</h2>{told}</section>' if told else ""
 
 
-def findings(entries: Sequence[Entry], border: Border, elsewhere: int) -> str:
-    """The findings by level, each with a button that shows it on the plan. elsewhere: notes that are told further down."""
+def findings(entries: Sequence[Entry], border: Border) -> str:
+    """The findings by level, each with a button that shows it on the plan; some notes are told further down."""
+    elsewhere = sum(entry.elsewhere for entry in entries)
     notes = f'{_count(elsewhere, "note", "notes")} on what was assumed or could not be judged: <a href="#assumed">further down</a>.'
     more = f'<p class="quiet">{_first(notes)}</p>' if elsewhere else ""
-    if not entries:
+    if elsewhere == len(entries):
         return f"<p>Nothing was found.</p>{more}"
     parts = []
     for level in reversed(LEVELS):
-        of_level = [entry for entry in entries if entry.finding.level == level]
+        of_level = [entry for entry in entries if entry.finding.level == level and not entry.elsewhere]
         if of_level:
             items = "".join(_finding(entry, border) for entry in of_level)
             parts.append(

@@ -74,7 +74,7 @@ function plantsNow() {
     const crown = crownOf(plant, state.season, state.month);
     if (typeof crown === "number" || plant.supported) return;
     const leaf = leafOf(plant, state.month), flower = flowerOf(plant, state.season, state.month);
-    const paint = lit.has(number) ? LIT : leaf === "turning" ? plant.autumn.paint || PAINTS.turning : PAINTS[leaf];
+    const paint = lit.has(number) ? LIT : leaf === "turning" ? plant.autumn.paint || PAINTS.turning : (leaf !== "bare" && plant.leaves) || PAINTS[leaf];
     const height = crown.top - crown.base;
     for (const [x, y] of plant.at) {
       const body = new Solid.Mesh(shapeOf(crown.profile, 0), material(paint, leaf === "bare"));
