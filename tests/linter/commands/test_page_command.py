@@ -74,7 +74,11 @@ def test_where_it_cannot_be_written(plan: Path, tmp_path: Path) -> None:
     status, output = run(plan, "--output", plan, "--replace")
     assert status == 2 and "is the plan" in output and plan.read_text("utf-8") == SMALL
     status, output = run(plan, "--output", tmp_path, "--replace")
-    assert status == 2 and sorted(path.name for path in tmp_path.iterdir()) == ["small.plan.yaml"]
+    assert (
+        status == 2
+        and "is a folder" in output
+        and sorted(path.name for path in tmp_path.iterdir()) == ["small.plan.yaml"]
+    )
 
 
 def test_what_is_no_plan(tmp_path: Path) -> None:

@@ -41,7 +41,9 @@ def page(
         refuse(f"--season is one of {', '.join(map(str, SEASONS))}, not {season}")
     if output.resolve() == plan.resolve():
         refuse(f"{output} is the plan; the page needs a name of its own")
-    if output.exists() and not take_place:
+    if output.is_dir():
+        refuse(f"{output} is a folder; the page needs a file")
+    if output.is_file() and not take_place:
         refuse(f"{output} is there already; nothing was written ('--replace' puts the page in its place)")
     options = Options(today=today_of(today), settings=settings_of(plan, rules))
     with data_in_words():

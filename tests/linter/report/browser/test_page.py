@@ -238,6 +238,22 @@ def test_endless_ground_makes_no_cells_without_end(lint_plants: Lint) -> None:
     assert {len(line) for line in figures["elevation"]["lines"]} == {3 * MOST_COLUMNS}
 
 
+@pytest.mark.parametrize(
+    ("bed", "more"),
+    [
+        ("[[0, 0], [6, 4], [6, 0], [0, 4]]", ""),  # crosses itself
+        ("[[0, 0], [3, 0], [6, 0]]", ""),  # a line
+        ("[[0, 0], [6, 0], [6, 4], [0, 4]]", "structures: [{kind: wall, from: [0, 4], to: [6, 4], height: 999999}]\n"),
+        ("[[0, 0], [6, 0], [6, 4], [0, 4]]", "retained: [{name: Quercus robur, at: [3, 2], height: 0, crown: [0, 0, 0, 0]}]\n"),
+    ],
+)  # fmt: skip
+def test_ground_beyond_sense_makes_a_page(lint_text: Lint, bed: str, more: str) -> None:
+    plan = f"format: 1\nsite: {{latitude: 51, faces: S}}\nborder: {{outline: {bed}}}\n{more}"
+    result = lint_text(plan + "plants:\n- {key: A, name: Cornus mas, at: [3, 2]}\n", only=("PLAN-04",))
+    figures = told(page(result))  # data() refuses what is no figure
+    assert len(figures["plants"]) == len(result.border.standing) if result.border else False
+
+
 def test_what_is_no_plan_makes_no_page(lint_text: Lint) -> None:
     with pytest.raises(NothingToShow, match="read as a plan"):
         page(lint_text("[1, 2"))

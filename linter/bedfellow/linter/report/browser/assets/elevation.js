@@ -42,7 +42,9 @@ function redrawElevation(changed) {
   const left = 100 * (boxLeft - side), width = 100 * (boxRight - boxLeft + 2 * side), top = -100 * (HIGHEST + 0.3);
   elevation.setAttribute("viewBox", `${left.toFixed(0)} ${top.toFixed(0)} ${width.toFixed(0)} ${(-top + 24 * unit).toFixed(0)}`);
   elevation.replaceChildren(title, says, hatch());
-  const step = HIGHEST > 8 ? 2 : HIGHEST > 3 ? 1 : 0.5;
+  let step = 0.5;
+  for (const factor of [2, 2, 2.5]) if (HIGHEST > 6 * step) step *= factor;
+  while (HIGHEST > 6 * step) step *= 10;
   const scale = [];
   for (let z = 0; z <= HIGHEST + 0.2; z += step) {
     elevation.append(drawn("line", { class: "rule", x1: left + 34 * unit, x2: left + width, y1: -100 * z, y2: -100 * z }));
