@@ -8,7 +8,6 @@ import sqlite3
 import subprocess
 import sys
 from pathlib import Path
-from xml.etree import ElementTree
 
 import pytest
 from typer.testing import CliRunner
@@ -111,12 +110,6 @@ def test_every_format_gives_the_caution(run, form):  # type: ignore[no-untyped-d
     assert "ask a poison centre, doctor or vet" in " ".join(output.split())
 
 
-def test_the_drawing_gives_the_caution_and_the_findings(run):  # type: ignore[no-untyped-def]
-    assert run("draw", "a.plan.yaml", "--output", "a.svg", "--season", "3")[0] == 0
-    words = " ".join(part.text or "" for part in ElementTree.parse("a.svg").iter("{http://www.w3.org/2000/svg}text"))
-    assert "Crowns in season 3" in words and "hates lime" in words and "ask a poison centre" in words
-
-
 def test_demo_makes_its_folder_and_writes_over_nothing(run):  # type: ignore[no-untyped-def]
     assert run("demo", "new/garden")[0] == 0
     names = sorted(path.name for path in Path("new/garden").iterdir())
@@ -196,15 +189,6 @@ def test_records_at_fault_are_told(tmp_path: Path) -> None:
         done = whole("lint", str(tmp_path / "a.plan.yaml"), "--records", str(folder), XDG_CACHE_HOME=str(tmp_path))
         assert done.returncode == 2 and says in done.stderr and b"Traceback" not in done.stderr
         assert done.stdout == b""
-
-
-def test_an_unknown_plant_is_marked_on_the_drawing(run):  # type: ignore[no-untyped-def]
-    Path("b.plan.yaml").write_text(PLAN.replace("Lilium regale", "Lilium regalle"), "utf-8")
-    assert run("draw", "b.plan.yaml", "--output", "b.svg")[0] == 0
-    picture = ElementTree.parse("b.svg")
-    marks = [mark for mark in picture.iter("{http://www.w3.org/2000/svg}rect") if "regalle" in "".join(mark.itertext())]
-    middle = [float(mark.get("x", 0)) + 9 for mark in marks]
-    assert any(abs(x - 5 * 60) < 20 for x in middle), "at 5 m, beside the one in the list"
 
 
 def test_two_that_start_together_on_an_empty_cache(cache: Path) -> None:

@@ -6,6 +6,7 @@ only in a case that none of them has is not seen.
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import inspect
 import re
@@ -21,7 +22,11 @@ import bedfellow.linter
 from bedfellow.linter.acceptances import judge_acceptances
 from bedfellow.linter.engine import Result, _assumptions, _pinned
 from bedfellow.linter.repair.swaps import role_losses
-from bedfellow.linter.report import drawing, text
+from bedfellow.linter.report import drawings, text
+from bedfellow.linter.report.drawings.asked import Asked
+from bedfellow.linter.report.drawings.sheet import CannotDraw
+from bedfellow.linter.report.handover.document import SECTIONS
+from bedfellow.linter.report.handover.pack import pack_of
 from bedfellow.linter.settings import Settings, with_plan
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.declaration import declarations
@@ -126,7 +131,13 @@ def readers(store: Any) -> dict[Item, set[str]]:
         who = "report"
         text.report([Result(document, plan, border, tuple(said))])
         who = "drawing"
-        drawing.drawing(Result(document, plan, border, tuple(said)))
+        for picture in drawings.PICTURES:
+            with contextlib.suppress(CannotDraw):
+                drawings.drawn(picture, Result(document, plan, border, tuple(said)), Asked())
+        who = "handover"
+        pack = pack_of(Result(document, plan, border, tuple(said), today="2026-11-25"), "")
+        for _, _, told_of in SECTIONS:
+            list(told_of(pack))
     return found
 
 
@@ -187,7 +198,11 @@ def test_what_is_watched_is_seen(found: Any) -> None:
     assert "LIGHT-01" in found["Site", "latitude"] and "LIGHT-01" in found["Site", "north"]
     assert "SITE-01" in found["Site", "ph"] and "SITE-01" in found["Sample", "ph"]
     assert "TREE-01" in found["Retained", "stems"] and "PLAN-06" in found["Acceptance", "reason"]
-    assert EVERY in found["Surface", "width"] and ("Mulch", "material") not in found
+    assert (
+        EVERY in found["Surface", "width"]
+        and ("Brief", "weights") not in found
+        and "handover" in found["Mulch", "material"]
+    )
     known = {(cls.__name__, field.name) for _, cls in sections() for field in fields(cls)}
     made = {(cls, field) for names in MADE_OF.values() for cls, _, field in (name.partition(".") for name in names)}
     assert found.keys() | set(MADE_OF) | made <= known

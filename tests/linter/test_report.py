@@ -7,7 +7,6 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from xml.etree import ElementTree
 
 import jsonschema
 import pytest
@@ -16,7 +15,7 @@ import bedfellow.linter
 import bedfellow.schema
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, exit_status, lint
-from bedfellow.linter.report import drawing, gnu, sarif, text
+from bedfellow.linter.report import gnu, sarif, text
 from bedfellow.linter.report import json as report_json
 from bedfellow.rules.declaration import declarations
 
@@ -74,18 +73,9 @@ def test_places_point_at_what_is_meant(results):  # type: ignore[no-untyped-def]
     assert f":{span.start_line}.{span.start_column}-" in gnu.report([flawed])
 
 
-def test_text_and_drawing(results):  # type: ignore[no-untyped-def]
+def test_text(results):  # type: ignore[no-untyped-def]
     told = text.report(results)
     assert "Rhododendron 'Koichiro Wada' (RhW) hates lime" in told and "\x1b" not in told
-    picture = ElementTree.fromstring(drawing.drawing(results[1]))
-    titles = [title.text for title in picture.iter("{http://www.w3.org/2000/svg}title")]
-    assert "Cornus mas (CoM)" in titles
-    circles = {c[0].text: float(c.get("r", 0)) for c in picture.iter("{http://www.w3.org/2000/svg}circle") if len(c)}
-    # The drawing shows the crown that the checks judge: half the spread of season 10, at 60 units a metre.
-    planting = results[1].border.by_key["CoM"]
-    assert circles["Cornus mas (CoM)"] == pytest.approx(
-        30 * results[1].border.size(planting, 10).spread.typical, abs=0.05
-    )
 
 
 ACCEPTED = """\

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from bedfellow.traits_db.names import name_key, near_names
@@ -78,3 +80,26 @@ def test_nearest_of_every_kind_of_name(store: Store) -> None:
     assert store.near("Perovskia atriplicfolia")[0] == "Perovskia atriplicifolia"
     assert store.near("cornelian chery")[0] == "cornelian cherry"
     assert store.near("zzzz") == []
+
+
+def test_plants_tell_how_they_are_called(store):  # type: ignore[no-untyped-def]
+    """Common names are a plant's own, else its species'; trade designations its own alone."""
+    names = ["Cornus mas", "Geranium 'Gerwat'", "Taxus baccata", "Nonsensia"]
+    called = store.called(names)
+    assert called["Cornus mas"] == ("cornelian cherry", "")
+    assert called["Geranium 'Gerwat'"][1] == "ROZANNE"
+    assert "Nonsensia" not in called
+    own = {name: json.loads(state) for name, state, _ in store.said()}
+    above = {
+        name: state["parent"]
+        for name, state in own.items()
+        if state["rank"] == "cultivar" and not state["common_names"]
+    }
+    told = store.called(above)
+    species = {
+        name: parent
+        for name, parent in above.items()
+        if parent and own[parent]["common_names"] and own[parent]["rank"] != "genus"
+    }
+    assert species
+    assert all(told[name][0] == own[parent]["common_names"][0] for name, parent in species.items())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,9 +11,9 @@ import typer
 from bedfellow.linter.commands import Mounted
 from bedfellow.linter.console import refuse as _refuse
 from bedfellow.linter.console import write as _write
-from bedfellow.linter.opening import HERE, RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.opening import HERE, RecordsOption, RulesOption, codes_of, data_in_words, library_of, settings_of
 from bedfellow.linter.report import ReportForm, report
-from bedfellow.linter.reporting import FailAt, FailAtOption, ReportFormOption, TodayOption, coloured, today_of
+from bedfellow.linter.reporting import FailAtOption, ReportFormOption, TodayOption, coloured, today_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Options, Result
@@ -24,7 +23,6 @@ app = typer.Typer(
     cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
     help="Checks planting plans: room, light, season and safety, before the client sees them.",
 )  # fmt: skip
-RulesOption = Annotated[list[Path] | None, typer.Option("--rules", help="Files or folders of house rules.")]
 DEMO = Path(__file__).with_name("demo")
 
 
@@ -58,7 +56,7 @@ def lint(
         _refuse("--fail-new needs the former result, with --former")
     in_force = [settings_of(plan, rules) for plan in plans]
     known = {code for settings in in_force for code in settings.checks}
-    options = Options(_codes(only, known), _codes(without, known), today_of(today))
+    options = Options(codes_of(only, known), codes_of(without, known), today_of(today))
     with data_in_words():
         library = library_of(records or [])
         asked = [replace(options, settings=settings) for settings in in_force]
@@ -72,40 +70,6 @@ def lint(
         for result, settings in zip(results, in_force, strict=True)
     ]
     raise typer.Exit(max(statuses))
-
-
-@app.command()
-def mend(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
-    level: Annotated[FailAt, typer.Option(help="Mend findings from this level on.")] = FailAt.error,
-    design: Annotated[
-        bool,
-        typer.Option("--design", help="Try repairs that change the design too: far moves, plants that change places."),
-    ] = False,
-    dry_run: Annotated[bool, typer.Option("--dry-run", help="Show what would change, and write nothing.")] = False,
-    only: Annotated[list[str] | None, typer.Option(help="Mend only these codes.")] = None,
-    rules: RulesOption = None,
-    records: RecordsOption = None,
-    today: TodayOption = None,
-) -> None:
-    """Mend what can be mended in the plan itself: each repair is made only if its finding goes and no other comes."""
-    from bedfellow.linter.console import rewrite
-    from bedfellow.linter.engine import Options
-    from bedfellow.linter.progress import progress
-    from bedfellow.linter.repair.mending import mend as mended
-    from bedfellow.linter.report import mending
-    from bedfellow.schema.reader import read_file
-
-    settings = settings_of(plan, rules)
-    options = Options(today=today_of(today), settings=settings)
-    document = read_file(plan)
-    codes = _codes(only, settings.checks)
-    with data_in_words(), progress("trying repairs") as tell:
-        found = mended(document, library_of(records or []), options, level.value, design, codes, tell)
-    _write(mending.report(document, found, dry_run), None)
-    if found.document.text != document.text and not dry_run:
-        rewrite(plan, document.text, found.document.text)
-    raise typer.Exit(1 if found.left else 0)
 
 
 @app.command()
@@ -123,29 +87,6 @@ def about(
     document = settings.files.get(check.code)
     shown = document.data["examples"] if document is not None else examples(check)
     typer.echo(page(check, next((example for example in shown if example.get("finds")), None)), nl=False)
-
-
-@app.command()
-def draw(
-    plan: Annotated[Path, typer.Argument(help="Plan file.")],
-    output: Annotated[Path, typer.Option(help="SVG file to write.")],
-    season: Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")] = 10,
-    records: RecordsOption = None,
-    today: TodayOption = None,
-) -> None:
-    """Draw a plan to scale with its findings."""
-    from bedfellow.linter.engine import Options
-    from bedfellow.linter.engine import lint as judge
-    from bedfellow.linter.report.drawing import drawing
-
-    _keep_plans(output, [plan])
-    with data_in_words():
-        result = judge(plan, library_of(records or []), Options(today=today_of(today)))
-    try:
-        picture = drawing(result, season)
-    except ValueError as error:
-        _refuse(f"{plan}: {error}")
-    _write(picture, output)
 
 
 @app.command()
@@ -180,14 +121,6 @@ def _with_former(results: list[Result], former: Path) -> list[Result]:
         return compared(former, results)
     except BadFormer as error:
         _refuse(str(error))
-
-
-def _codes(codes: list[str] | None, known: Collection[str]) -> tuple[str, ...]:
-    wanted = [code.strip().upper() for entry in codes or [] for code in entry.split(",") if code.strip()]
-    unknown = [code for code in wanted if code not in known]
-    if unknown:
-        _refuse(f"there is no check {', '.join(unknown)}")
-    return tuple(wanted)
 
 
 def _keep_plans(output: Path | None, plans: list[Path]) -> None:

@@ -27,6 +27,19 @@ def write(text: str, output: Path | None) -> None:
         file.write(text)
 
 
+def deliver(data: bytes, output: Path, replace: bool) -> None:
+    """To a file that is complete or absent; one that is there already is put aside only where the person says so."""
+    if not replace and output.is_file():
+        refuse(f"{output} is there already; --replace writes it anew")
+    try:
+        with _in_place_of(output) as (handle, aside):
+            with os.fdopen(handle, "wb") as file:
+                file.write(data)
+            aside.chmod(0o644)
+    except OSError as error:
+        refuse(f"{output} cannot be written: {error.strerror}")
+
+
 @contextlib.contextmanager
 def whole_file(output: Path) -> Iterator[TextIO]:
     """A text file that is moved into place when all of it is written; a pipe or a device is written as it stands."""

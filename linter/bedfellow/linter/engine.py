@@ -106,12 +106,10 @@ def lint(path: Path, source: Library | Store, options: Options) -> Result:
 
 def lint_document(document: Document, source: Library | Store, options: Options) -> Result:
     """Everything there is to say of a document that was read. Raises whatever our own failure raises."""
-    wrong = schema_faults(document)
-    # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
-    plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
+    plan, wrong = _plan_of(document)
     settings, unsettled = with_plan(options.settings, document, plan.settings if plan else {})
     options = replace(options, settings=settings)
-    told = [(_told(fault), fault) for fault in (*document.faults, *wrong, *misplaced, *unsettled)]
+    told = [(_told(fault), fault) for fault in (*wrong, *unsettled)]
     findings = [finding for finding, _ in told]
     border: Border | None = None
     data: Data | None = None
@@ -156,10 +154,16 @@ def border_of(path: Path, source: Library | Store) -> tuple[Border | None, tuple
     from bedfellow.rules.border.border import Border
 
     document = read_file(path)
+    plan, faults = _plan_of(document)
+    return Border(plan, _data_of(source, document, plan).store) if plan is not None else None, faults
+
+
+def _plan_of(document: Document) -> tuple[Plan | None, tuple[Fault, ...]]:
+    """The plan in a document, None where it is none, and all that is wrong with it."""
     wrong = schema_faults(document)
+    # A fault of a single value leaves out the item that it stands in; "plants is missing" leaves out nothing.
     plan, misplaced = plan_from(document, frozenset(fault.path for fault in wrong))
-    border = Border(plan, _data_of(source, document, plan).store) if plan is not None else None
-    return border, (*document.faults, *wrong, *misplaced)
+    return plan, (*document.faults, *wrong, *misplaced)
 
 
 def _data_of(source: Library | Store, document: Document, plan: Plan) -> Data:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -19,6 +19,7 @@ RecordsOption = Annotated[
     list[Path] | None,
     typer.Option("--records", help="Folder of plant records, which win, or of snapshots; or one snapshot."),
 ]
+RulesOption = Annotated[list[Path] | None, typer.Option("--rules", help="Files or folders of house rules.")]
 HERE = Path("any.plan.yaml")  # as for a plan in this folder
 
 
@@ -55,3 +56,12 @@ def settings_of(plan: Path, rules: Iterable[Path] | None = None) -> Settings:
         return settings_for(plan, rules or ())
     except BadSettings as error:
         refuse(f"the settings are at fault:\n{error}")
+
+
+def codes_of(codes: list[str] | None, known: Collection[str]) -> tuple[str, ...]:
+    """Codes as a person writes them, apart or with commas between; a refusal for one that no check has."""
+    wanted = [code.strip().upper() for entry in codes or [] for code in entry.split(",") if code.strip()]
+    unknown = [code for code in wanted if code not in known]
+    if unknown:
+        refuse(f"there is no check {', '.join(unknown)}")
+    return tuple(wanted)

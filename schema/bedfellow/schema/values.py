@@ -19,6 +19,7 @@ from bedfellow.schema.traits import Trait
 from bedfellow.schema.units import LARGEST
 
 YEAR = 365
+GROUND, TOP = 0.35, 1.8  # m: leaves up to the one are ground cover, from the other on the top layer; common practice
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",

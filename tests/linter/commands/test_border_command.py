@@ -162,3 +162,29 @@ def test_a_plan_that_says_too_little(tmp_path: Path) -> None:
     assert "no border whose ground" in run("cover", str(plan))[1]
     plan.write_text("format: 1\nplants:\n- {name: Nulla nulla, at: [1, 1]}\n", "utf-8")
     assert run("sizes", str(plan))[0] == 2
+
+
+FULL = str(Path(__file__).parents[2] / "schema" / "full.plan.yaml")
+
+
+def test_retained_or_removed(tmp_path: Path) -> None:
+    oak, apple = data("retained", FULL)["plants"]  # type: ignore[misc]
+    # BS 5837: 12 · √(0.18² + 0.14²) m.
+    assert (oak["key"], oak["action"], oak["roots"]["radius"]) == ("T1", "keep", pytest.approx(2.736, abs=1e-3))
+    assert (
+        [one["code"] for one in oak["if_it_goes"]["gone"]]
+        == ["TREE-01"]
+        == [one["code"] for one in oak["if_it_stays"]["new"]]
+    )
+    assert oak["protected"] is True and "26/0412" in oak["ask"][0] and any(h["severity"] == 3 for h in oak["hazards"])
+    assert not apple["known"] and apple["action"] == "move" and len(apple["could_not_judge"]) == 3
+    status, output = run("retained", FULL, "--season", "20")
+    said = " ".join(output.split())
+    assert status == 0 and "in season 20" in said and "the plan has it moved" in said and "licensed" in said
+    status, output = run("retained", PLAN)
+    assert status == 0 and output.startswith("The plan names no plant that was there before")
+    hostile = tmp_path / "a.plan.yaml"
+    hostile.write_text('format: 1\nretained:\n- {name: "\\e[31mRed", at: [1, 1], height: 3, crown: 1}\n', "utf-8")
+    status, output = run("retained", str(hostile))
+    assert status == 0 and "\x1b" not in output and "\\u001b[31mRed" in output
+    assert run("retained", str(tmp_path / "none.plan.yaml"))[0] == 2

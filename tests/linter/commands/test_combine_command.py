@@ -69,6 +69,18 @@ def test_a_list_from_a_file(tmp_path: Path, text: str | None, words: tuple[str, 
     assert found == status and told in output, output
 
 
+def test_the_combinations_of_a_catalogue(tmp_path: Path) -> None:
+    file = tmp_path / "catalogue.csv"
+    rows = [("Early", "Cornus mas"), ("Lime", "Hosta 'Halcyon'"), ("Early", "Geranium macrorrhizum"), ("Lime", "Lavandula angustifolia 'Hidcote'"), ("Odd", "Nonsuch")]  # fmt: skip
+    file.write_text("combination,name\n" + "".join(f"{group},{name}\n" for group, name in rows), "utf-8")
+    status, output = run("--list", str(file))
+    assert status == 1 and "1 of 3 share a site" in output and "Odd: no plant is called 'Nonsuch'" in output
+    told = {one["name"]: one for one in json.loads(run("--list", str(file), "--format", "json")[1])["combinations"]}
+    alone = json.loads(run("Cornus mas", "Geranium macrorrhizum", "--format", "json")[1])
+    assert list(told) == ["Early", "Lime", "Odd"] and told["Early"]["sound"] and not told["Lime"]["sound"]
+    assert told["Early"]["interest"] == alone["interest"] and told["Lime"]["leave_out"]
+
+
 def test_pairs() -> None:
     status, output = run("--pairs", *PAIR, "Hosta 'Halcyon'", "Lavandula angustifolia 'Hidcote'")
     assert status == 0 and "4 plants, 6 pairs" in output and "by light" in output

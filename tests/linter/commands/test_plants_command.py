@@ -94,8 +94,20 @@ def test_fill() -> None:
         and "pH 7.4" in output
         and "no entry does not mean safe" in output
     )
+    status, output = run("fill", PLAN, "flower July", "--most", "1")
+    assert status == 0 and output.startswith("At (") and "room for" in output
     told = json.loads(run("fill", PLAN, "5.2,1.2", "life form fern", "--most", "1", "--format", "json")[1])
     assert told["place"]["light"] == ["full sun"] and all(plant["new"] == [] for plant in told["plants"])
+
+
+def test_fill_judges_by_the_settings_and_says_what_it_could_not_read(tmp_path: Path) -> None:
+    plan = tmp_path / "a.plan.yaml"
+    plan.write_text(Path(PLAN).read_text("utf-8").replace("at: [7.2, 2.6]", "at: [7.2]"), "utf-8")
+    assert "parts of the plan could not be read" in run("fill", str(plan), "5.2,1.2", "--most", "1")[1]
+    settings = tmp_path / "bedfellow.yaml"
+    settings.write_text("format: 1\nchecks: {SPACE-01: {woody_warning: wide}}\n", "utf-8")
+    status, output = run("fill", str(plan), "5.2,1.2", "--most", "1")
+    assert status == 2 and "the settings are at fault" in output
 
 
 def test_traits() -> None:

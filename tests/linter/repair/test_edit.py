@@ -10,7 +10,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bedfellow.linter.repair.edit import CannotEdit, Edit, edited
+from bedfellow.linter.repair.edit import END, CannotEdit, Edit, edited
 from bedfellow.schema.reader import read_text
 
 BLOCK = """\
@@ -33,13 +33,28 @@ def test_values_keys_and_items() -> None:
         document,
         [
             Edit(("plants", 0, "clear_stem"), 0.85), Edit(("plants", 1, "at", 0), [1.25, 2]), Edit(("plants", 1, "quantity"), 3),
-            Edit(("plants", 2), {"key": "C", "name": "Narcissus 'Tête-à-tête'", "at": [1, 1.5]}),
+            Edit(("plants", END), {"key": "C", "name": "Narcissus 'Tête-à-tête'", "at": [1, 1.5]}),
         ],
     )  # fmt: skip
     assert text == BLOCK.replace("# the first\n", "# the first\n    clear_stem: 0.85\n").replace(
         "[1.0, 2]", "[1.25, 2]"
     ).replace("[3, 4]] }", "[3, 4]], quantity: 3 }").replace(
         "near the path\n", "near the path\n  - {key: \"C\", name: Narcissus 'Tête-à-tête', at: [1, 1.5]}\n"
+    )
+
+
+def test_a_list_on_one_line_grows_in_place() -> None:
+    document = read_text("plants: [{key: A}, {key: B}]  # all\n", "a")
+    text = edited(document, [Edit(("plants", END), {"key": "Cc", "at": [1, 2.5]})])
+    assert text == "plants: [{key: A}, {key: B}, {key: Cc, at: [1, 2.5]}]  # all\n"
+
+
+def test_items_of_one_list_stay_in_their_order_and_a_list_that_is_missing_is_begun() -> None:
+    document = read_text("format: 1\nplants:\n- {key: A}\n", "a")
+    items = [Edit(("plants", END), {"key": key}) for key in ("Zed", "Bee")]
+    text = edited(document, [*items, Edit(("tasks",), [{"task": "stake", "month": 5, "planted": "2026-11"}])])
+    assert text == (
+        "format: 1\ntasks: [{task: stake, month: 5, planted: 2026-11}]\nplants:\n- {key: A}\n- {key: Zed}\n- {key: Bee}\n"
     )
 
 
@@ -55,8 +70,8 @@ def test_names_are_written_so_that_they_are_read_again(name: str) -> None:
 @pytest.mark.parametrize(
     ("text", "edit"),
     [
-        ("plants:\n- &a {key: A, at: [1, 2]}\n- *a\n", Edit(("plants", 0, "at"), [3, 4])), ("plants: []\n", Edit(("plants", 0), {"key": "A"})),
-        ("plants: [{key: A}]\n", Edit(("plants", 1), {"key": "B"})), ("format: 1\n", Edit(("plants", 0, "at"), [1, 2])),
+        ("plants:\n- &a {key: A, at: [1, 2]}\n- *a\n", Edit(("plants", 0, "at"), [3, 4])), ("plants: []\n", Edit(("plants", END), {"key": "A"})),
+        ("plants: {key: A}\n", Edit(("plants", END), {"key": "B"})), ("format: 1\n", Edit(("plants", 0, "at"), [1, 2])),
         ("plants:\n- key: |\n    A\n", Edit(("plants", 0, "at"), [1, 2])),
     ],
 )  # fmt: skip
@@ -100,3 +115,8 @@ def _numbers(data: Any, path: tuple[str | int, ...]) -> Any:
             yield from _numbers(value, (*path, index))
     elif isinstance(data, int | float):
         yield path, data
+
+
+def test_a_place_in_a_countrys_grid_keeps_its_millimetres() -> None:
+    text = edited(read_text(BLOCK, "a"), [Edit(("plants", 0, "at"), [432100.125, 2.5])])
+    assert text == BLOCK.replace("at: [1, 2]", "at: [432100.125, 2.5]")

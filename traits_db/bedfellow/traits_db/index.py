@@ -14,12 +14,11 @@ from collections.abc import Iterator, Mapping
 from math import inf
 from typing import NamedTuple
 
-from bedfellow.schema.values import YEAR, Hazard, Listing, Measure, Tolerance, Value, Window
+from bedfellow.schema.values import GROUND, TOP, YEAR, Hazard, Listing, Measure, Tolerance, Value, Window
 from bedfellow.traits_db.facts import Fact
 
 LAYER = "layer"
 LAYERS = ("ground", "middle", "top", "climbers", "bulbs")
-GROUND, TOP = 0.35, 1.8  # m: foliage to the one, plants from the other; common practice
 
 
 class Entry(NamedTuple):

@@ -23,6 +23,7 @@ class Store:
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self._near: dict[str, list[str]] = {}  # a plan that is judged again and again asks the same
         # Nobody writes to it any more, so SQLite need neither lock it nor look for a journal.
         self._connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
 
@@ -97,12 +98,16 @@ class Store:
         ).fetchall()
         if sharing:
             return [row[0] for row in sharing]
-        rows = self._connection.execute(
-            "SELECT n.text, t.name FROM name n JOIN taxon t ON t.id = n.taxon_id WHERE t.rank <> 'genus'"
-        )
-        taxon_of = dict(rows)
-        nearest = {taxon_of[text]: text for text in reversed(near_names(name, taxon_of, 12))}
-        return list(reversed(nearest.values()))[:3]
+        if name not in self._near:
+            rows = self._connection.execute(
+                "SELECT n.text, t.name FROM name n JOIN taxon t ON t.id = n.taxon_id "
+                "WHERE t.rank <> 'genus' AND substr(n.key, 1, 1) = ?",
+                (name_key(name)[:1],),
+            )
+            taxon_of = dict(rows)
+            nearest = {taxon_of[text]: text for text in reversed(near_names(name, taxon_of, 12))}
+            self._near[name] = list(reversed(nearest.values()))[:3]
+        return self._near[name]
 
     def statements(self, name: str) -> list[tuple[str, Value, str, str, str]]:
         """(trait, value, source, method, confidence) of every statement on a taxon itself, by its accepted name, in order."""
@@ -116,6 +121,23 @@ class Store:
     def names(self) -> list[str]:
         """All accepted names, in order."""
         return [row[0] for row in self._connection.execute("SELECT name FROM taxon ORDER BY name")]
+
+    def called(self, names: Iterable[str]) -> dict[str, tuple[str, str]]:
+        """(first common name, trade designation) of plants by their accepted names, each empty where there is none.
+
+        A cultivar without a common name of its own goes by that of its species.
+        """
+        rows = self._connection.execute(
+            "SELECT t.name, t.state, p.state FROM taxon t LEFT JOIN taxon p ON p.name = t.parent AND p.rank <> 'genus' "
+            "WHERE t.name IN (SELECT value FROM json_each(?))",
+            (json.dumps(sorted(set(names))),),
+        )
+        found = {}
+        for name, own, above in rows:
+            state = json.loads(own)
+            common = state["common_names"] or (json.loads(above)["common_names"] if above else [])
+            found[name] = (common[0] if common else "", state["trade_designation"] or "")
+        return found
 
     def source(self, key: str) -> str:
         """A work by its author and title."""

@@ -8,7 +8,21 @@ from typing import Any
 import typer.core
 import typer.main
 
-GROUPS = ("border", "catalogue", "combine", "page", "plants", "records", "rules", "store", "swap")
+GROUPS = (
+    "border",
+    "cad",
+    "catalogue",
+    "combine",
+    "draw",
+    "handover",
+    "mend",
+    "page",
+    "plants",
+    "records",
+    "rules",
+    "store",
+    "swap",
+)
 
 
 class Mounted(typer.core.TyperGroup):

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None)
 HEADINGS = ("name", "plant", "taxon")  # of the column that names the plants
+GROUP = "combination"  # heading of the column that names what they are sold as
 MOST = 200  # plants that are compared one by one
 
 
@@ -25,7 +26,11 @@ MOST = 200  # plants that are compared one by one
 def combine(
     names: Annotated[list[str] | None, typer.Argument(help="Plants, by any of their names.")] = None,
     file: Annotated[
-        Path | None, typer.Option("--list", help="A text with one name a line, or a CSV with a column 'name'.")
+        Path | None,
+        typer.Option(
+            "--list",
+            help="A text with one name a line, or a CSV with a column 'name'; with a column 'combination' too, of many.",
+        ),
     ] = None,
     separator: SeparatorOption = "comma",
     pairs: Annotated[
@@ -51,7 +56,11 @@ def combine(
     store = data_of(records).store
     if pairs and not names and not file:
         names = store.matching([])
-    plants, other, unknown = _plants(store, [*(names or []), *(_listed(file, separator) if file else [])])
+    listed = list(_listed(file, separator)) if file else []
+    if any(group for group, _ in listed) and not pairs:
+        _catalogue(store, listed, country, form, output)
+        return
+    plants, other, unknown = _plants(store, [*(names or []), *(name for _, name in listed)])
     if pairs:
         write(_pairs(plants, unknown, form), output)
         raise typer.Exit(1 if unknown else 0)
@@ -60,6 +69,28 @@ def combine(
     found = combined(plants, store)
     write((as_data if form is Form.json else in_words)(found, other, unknown, country), output)
     if unknown or found.leave_out:
+        raise typer.Exit(1)
+
+
+def _catalogue(store: Store, listed: Sequence[tuple[str, str]], country: str, form: Form, output: Path | None) -> None:
+    """All combinations of a list, in its order; exit status 1 where one of them cannot be sold as it is."""
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.report.combinations import Named, as_data, in_words
+    from bedfellow.rules.combination.combination import combined
+
+    groups: dict[str, list[str]] = {}
+    for group, name in listed:
+        groups.setdefault(group or "without a name", []).append(name)
+    some = []
+    with progress("judging combinations", len(groups)) as tell:
+        for number, (group, written) in enumerate(groups.items(), 1):
+            plants, other, unknown = _looked_up(store, written)
+            if len(plants) > MOST:
+                refuse(f"{group} has {len(plants)} plants, more than can be looked at together ({MOST})")
+            some.append(Named(group, combined(plants, store) if plants else None, other, unknown))
+            tell(number)
+    write((as_data if form is Form.json else in_words)(some, country), output)
+    if not all(one.sound for one in some):
         raise typer.Exit(1)
 
 
@@ -72,7 +103,7 @@ def _pairs(plants: Sequence[TaxonTraits], unknown: Mapping[str, Sequence[str]], 
     return told([traits.name for traits in plants], tally([bears(traits) for traits in plants]), unknown)
 
 
-def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], dict[str, str], dict[str, list[str]]]:
+def _looked_up(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], dict[str, str], dict[str, list[str]]]:
     """(the plants, each once; names written otherwise to the accepted one; names that are not known to the nearest)."""
     from bedfellow.traits_db.names import name_key
 
@@ -80,6 +111,13 @@ def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], di
     known = {name: traits for name, traits in found.items() if traits is not None and traits.rank != "genus"}
     unknown = {name: store.near(name) for name in written if name not in known}
     plants = list({traits.name: traits for traits in known.values()}.values())
+    other = {name: traits.name for name, traits in known.items() if name_key(name) != name_key(traits.name)}
+    return plants, other, unknown
+
+
+def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], dict[str, str], dict[str, list[str]]]:
+    """The same; a refusal where none of them is known."""
+    plants, other, unknown = _looked_up(store, written)
     if not plants:
         near = sorted({one for some in unknown.values() for one in some})
         refuse(
@@ -87,12 +125,11 @@ def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], di
             if not written
             else f"none of these plants is known; nearest: {', '.join(near) or 'none'}"
         )
-    other = {name: traits.name for name, traits in known.items() if name_key(name) != name_key(traits.name)}
     return plants, other, unknown
 
 
-def _listed(file: Path, separator: str) -> Iterator[str]:
-    """The names in a file: of a CSV with a heading, else a line each; what follows a # is left out."""
+def _listed(file: Path, separator: str) -> Iterator[tuple[str, str]]:
+    """(combination, name) in a file: of a CSV with a heading, else a name a line; what follows a # is left out."""
     from bedfellow.traits_db.exchange.rows import BrokenFile, Row, read_rows
 
     sign, first = separator_of(separator), None
@@ -104,9 +141,9 @@ def _listed(file: Path, separator: str) -> Iterator[str]:
             if column is None:
                 break
             first = column
-            yield str(row.cells[column])
+            yield str(row.cells.get(GROUP, "")), str(row.cells[column])
         if first is None:
             lines = (line.partition("#")[0].strip() for line in file.read_text("utf-8-sig").splitlines())
-            yield from (line for line in lines if line and line.casefold() not in HEADINGS)
+            yield from (("", line) for line in lines if line and line.casefold() not in HEADINGS)
     except BrokenFile as broken:
         refuse(f"{file}{f':{broken.line}' if broken.line else ''}: {broken}")

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from bedfellow.linter.console import refuse
-from bedfellow.linter.opening import data_in_words, library_of
+from bedfellow.linter.opening import data_in_words, library_of, settings_of
 
 if TYPE_CHECKING:
+    from bedfellow.linter.engine import Options
     from bedfellow.rules.border.border import Border
-    from bedfellow.schema.place import Fault
     from bedfellow.traits_db.library import Library
     from bedfellow.traits_db.snapshot import Store
 
@@ -20,22 +20,31 @@ PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
 SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
 
 
-def border_read(file: Path, source: Library | Store) -> tuple[Border, tuple[Fault, ...]]:
-    """The border of a plan, and what of it could not be read; a refusal where the file is no plan."""
+def border_read(file: Path, source: Library | Store) -> Border:
+    """The border of a plan; a word where parts of it could not be read, a refusal where the file is no plan."""
     from bedfellow.linter.engine import border_of
 
     with data_in_words():
         border, faults = border_of(file, source)
     if border is None:
         refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
-    return border, faults
+    if faults:
+        typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
+    return border
+
+
+def judging(file: Path, border: Border) -> Options:
+    """As 'lint' judges that plan: by the settings of its repository and its own."""
+    from bedfellow.linter.engine import Options
+    from bedfellow.linter.settings import with_plan
+
+    settings, _ = with_plan(settings_of(file), border.plan.document, border.plan.settings)
+    return Options(settings=settings)
 
 
 def grown_border(file: Path, records: list[Path] | None) -> Border:
     """The border of a plan; a refusal where the file is no plan or no plant in it is known."""
-    border, faults = border_read(file, library_of(records or []))
-    if faults:
-        typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
+    border = border_read(file, library_of(records or []))
     if not border.plantings:
         refuse(f"no plant in {file} was recognised")
     return border

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import dataclasses
 from pathlib import Path
 from typing import Annotated
 
@@ -25,7 +25,7 @@ def page(
     repairs: Annotated[
         bool, typer.Option("--repairs", help="Try repairs, and tell for each finding one that mends it.")
     ] = False,
-    take_place: Annotated[bool, typer.Option("--replace", help="Put it in place of a file that is there.")] = False,
+    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
     rules: RulesOption = None,
     records: RecordsOption = None,
     today: TodayOption = None,
@@ -43,8 +43,8 @@ def page(
         refuse(f"{output} is the plan; the page needs a name of its own")
     if output.is_dir():
         refuse(f"{output} is a folder; the page needs a file")
-    if output.is_file() and not take_place:
-        refuse(f"{output} is there already; nothing was written ('--replace' puts the page in its place)")
+    if not replace and output.is_file():
+        refuse(f"{output} is there already; --replace writes it anew")
     options = Options(today=today_of(today), settings=settings_of(plan, rules))
     with data_in_words():
         library = library_of(records or [])
@@ -53,7 +53,7 @@ def page(
             from bedfellow.linter.repair.mending import offers
 
             with progress("trying repairs") as tell:
-                result = replace(result, repairs=offers(result, library, options, tell))
+                result = dataclasses.replace(result, repairs=offers(result, library, options, tell))
     try:
         with progress("growing the border", len(SEASONS)) as tell:
             text = made(result, season, tell)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, border_read
+from bedfellow.linter.commands.grown import PlanArgument, border_read, judging
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, WithinOption, point
 from bedfellow.linter.console import refuse, write
 from bedfellow.linter.opening import RecordsOption, data_of, library_of
@@ -92,7 +92,7 @@ def find(
 
     _one_of_layers(layer)
     store = data_of(records).store
-    musts = asked_of([*(must or []), *(_of_site(site, store) if site else [])], within)
+    musts = [*asked_of(must or [], within), *(_of_site(site, store) if site else [])]
     wishes = asked_of(rather or [], within)
     if not musts and not wishes and not layer:
         refuse(
@@ -147,9 +147,12 @@ def compare(
 @app.command()
 def fill(
     plan: PlanArgument,
-    at: Annotated[str, typer.Argument(metavar="X,Y", help="A place in it, in metres, such as 3.2,1.4.")],
     must: Annotated[
-        list[str] | None, typer.Argument(help="What the plant must be besides, such as 'flower July'.")
+        list[str] | None,
+        typer.Argument(
+            metavar="[X,Y] [MUST]...",
+            help="A place in metres, such as 3.2,1.4, or the roomiest; what the plant must be besides, such as 'flower July'.",
+        ),
     ] = None,
     rather: Annotated[list[str] | None, typer.Option(help="What it should be: moves plants up and down.")] = None,
     layer: LayerOption = "",
@@ -163,22 +166,26 @@ def fill(
 
     Each is judged at that place as 'lint' would; one that would bring an error or a warning is not offered.
     """
-    from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
-    from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place
+    from bedfellow.linter.repair.gap import LOOKED_AT, NoRoom, fillers, place, roomiest
     from bedfellow.linter.report import gap
 
-    spot = point(at)
-    musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
+    texts = list(must or [])
+    # A place is one word, or two with a comma; what a plant must be is a trait and its value.
+    is_place = bool(texts) and (len(texts[0].split()) == 1 or ("," in texts[0] and len(texts[0].split()) == 2))
+    stated = point(texts.pop(0)) if is_place else None
+    musts, wishes = asked_of(texts, within), asked_of(rather or [], within)
     _one_of_layers(layer)
-    options = Options()
-    border, _ = border_read(plan, library_of(records or []))
+    border = border_read(plan, library_of(records or []))
+    spot = stated or roomiest(border)
+    if spot is None:
+        refuse(f"{plan}: nowhere in a bed is there room for another plant")
     try:
         offered = place(border, spot)
     except NoRoom as none:
         refuse(f"{plan}: {none}")
     with progress("judging each plant at its place", LOOKED_AT * most) as tell:
-        found = fillers(border, offered, musts, wishes, layer, most, options, tell)
+        found = fillers(border, offered, musts, wishes, layer, most, judging(plan, border), tell)
     write(gap.as_data(offered, found) if form is Form.json else gap.in_words(offered, found), output)
     if not found.good:
         raise typer.Exit(1)
@@ -245,15 +252,15 @@ def asked_of(texts: Sequence[str], within: float) -> list[Asked]:
         refuse(str(error))
 
 
-def _of_site(file: Path, store: Store) -> list[str]:
+def _of_site(file: Path, store: Store) -> list[Asked]:
     """What the site of a plan asks of a plant."""
-    site = border_read(file, store)[0].plan.site
-    asked = [f"ph tolerated {site.ph[0]:g} to {site.ph[1]:g}"] if site.ph else []
-    asked += [f"moisture {site.moisture}"] if site.moisture else []
-    asked += [f"minimum temperature {site.minimum_temperature:g}"] if site.minimum_temperature is not None else []
-    if not asked:
+    from bedfellow.linter.repair.gap import wanted
+
+    site = border_read(file, store).plan.site
+    asks = wanted(site.ph, site.moisture, site.minimum_temperature, ())
+    if not asks:
         refuse(f"{file} says neither pH, nor moisture, nor the minimum temperature of its site")
-    return asked
+    return asks
 
 
 def _found_as_text(asked: Sequence[Asked], answer: Answer, shown: Sequence[Candidate]) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, border_read
+from bedfellow.linter.commands.grown import PlanArgument, border_read, judging
 from bedfellow.linter.commands.shared import (
     FileFormOption,
     Form,
@@ -53,18 +53,17 @@ def find(
     Each is judged there as 'lint' would; one that would bring an error or a warning is not offered.
     """
     from bedfellow.linter.commands.plants import asked_of
-    from bedfellow.linter.engine import Options
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair.substitute import TRIED, substitutes
     from bedfellow.linter.report.substitutes import as_data, in_words
 
     musts, wishes = asked_of(must or [], within), asked_of(rather or [], within)
-    border, _ = border_read(plan, library_of(records or []))
+    border = border_read(plan, library_of(records or []))
     planting = _planting(border, plan, key)
     elsewhere = [p.key for p in border.plantings if p.traits.name == planting.traits.name and p is not planting]
     try:
         with progress("trying each plant in its place", TRIED * most) as tell:
-            answer = substitutes(border, planting, musts, wishes, most, Options(settings=settings_of(plan)), tell)
+            answer = substitutes(border, planting, musts, wishes, most, judging(plan, border), tell)
     except ValueError as error:
         refuse(f"{plan}: {error}")
     told = as_data if form is Form.json else in_words

@@ -16,9 +16,13 @@ from bedfellow.schema.encoding import BREAK
 from bedfellow.schema.place import Path, Span
 from bedfellow.schema.reader import Document, read_text
 
+END = -1  # in place of a number, for an item that a list lacks
+# Text that needs no quotes: it begins with a letter and has no sign of YAML's, or is a date or a length.
+PLAIN = r"[^\W\d_][^\n:#,\[\]{}&*!|>%@`\"]*[^\s:#,\[\]{}]|\d{4}-\d\d|\d\d-\d\d|\d+ c?m"
+
 
 class Edit(NamedTuple):
-    """The value at a path becomes another; a path that ends in a list's length adds an item."""
+    """The value at a path becomes another; a path that ends in END adds an item to a list."""
 
     path: Path
     value: Any
@@ -39,7 +43,8 @@ def replacements(document: Document, edits: Sequence[Edit]) -> tuple[Replacement
     for edit in edits:
         _set(wanted, edit)
     for quoted in (False, True):
-        changes = tuple(sorted(_replacement(document, edit, quoted) for edit in edits))
+        found = [_replacement(document, edit, quoted) for edit in edits]
+        changes = tuple(sorted(found, key=lambda change: change.span))  # items of one list stay in their order
         if any(_end(a) > _start(b) for a, b in pairwise(changes)):
             raise CannotEdit("two edits meet in the text")
         if read_text(_applied(document, changes), document.name).data == wanted:
@@ -59,7 +64,7 @@ def _set(data: Any, edit: Edit) -> None:
     try:
         for step in above:
             data = data[step]
-        if isinstance(data, list) and last == len(data):
+        if isinstance(data, list) and last == END:
             data.append(edit.value)
         else:
             data[last] = edit.value
@@ -68,6 +73,8 @@ def _set(data: Any, edit: Edit) -> None:
 
 
 def _exists(data: Any, path: Path) -> bool:
+    if path[-1] == END:
+        return False
     try:
         for step in path:
             data = data[step]
@@ -79,7 +86,7 @@ def _exists(data: Any, path: Path) -> bool:
 def _replacement(document: Document, edit: Edit, quoted: bool) -> Replacement:
     if _exists(document.data, edit.path):
         span = document.span(edit.path)
-        return Replacement(span, _written(edit.value, quoted))
+        return Replacement(span, written(edit.value, quoted))
     *above, last = edit.path
     holder = tuple(above)
     if isinstance(last, int):
@@ -92,7 +99,7 @@ def _key(document: Document, holder: Path, key: str, value: Any, quoted: bool) -
     data, span = document.data, document.span(holder)
     for step in holder:
         data = data[step]
-    said = f"{key}: {_written(value, quoted)}"
+    said = f"{key}: {written(value, quoted)}"
     line = document.line(span.start_line)
     if line[span.start_column - 1 : span.start_column] == "{":
         end = span.end_line, span.end_column - 1
@@ -114,13 +121,17 @@ def _key(document: Document, holder: Path, key: str, value: Any, quoted: bool) -
 
 
 def _item(document: Document, holder: Path, value: Any, quoted: bool) -> Replacement:
-    """An item at the end of a block list, in the flow style, on a line of its own."""
+    """An item at the end of a list: of a block list in the flow style, on a line of its own."""
     items = document.data
     for step in holder:
         items = items[step]
     if not items:
         raise CannotEdit("the list is empty")
-    last = document.span((*holder, len(items) - 1))
+    last, whole = document.span((*holder, len(items) - 1)), document.span(holder)
+    if document.line(whole.start_line)[whole.start_column - 1 : whole.start_column] == "[":
+        return Replacement(
+            Span(last.end_line, last.end_column, last.end_line, last.end_column), f", {written(value, quoted)}"
+        )
     first = document.line(last.start_line)
     dash = first[: last.start_column - 1].rstrip()
     if not dash.endswith("-") or dash.strip() != "-":
@@ -134,26 +145,24 @@ def _item(document: Document, holder: Path, value: Any, quoted: bool) -> Replace
         line -= 1
     column = len(document.line(line)) + 1
     return Replacement(
-        Span(line, column, line, column), f"{_break(document)}{' ' * (len(dash) - 1)}- {_written(value, quoted)}"
+        Span(line, column, line, column), f"{_break(document)}{' ' * (len(dash) - 1)}- {written(value, quoted)}"
     )
 
 
-def _written(value: Any, quoted: bool) -> str:
-    """A value in YAML's flow style."""
+def written(value: Any, quoted: bool) -> str:
+    """A value in YAML's flow style, numbers to the third place. quoted: every text is put in quotes."""
     match value:
-        case bool():
-            return "yes" if value else "no"
         case int():
             return str(value)
         case float():
-            return f"{round(value, 3):g}"
+            return f"{value + 0.0:.3f}".rstrip("0").rstrip(".")
         case list() | tuple():
-            return f"[{', '.join(_written(item, quoted) for item in value)}]"
+            return f"[{', '.join(written(item, quoted) for item in value)}]"
         case dict():
-            return "{" + ", ".join(f"{key}: {_written(item, quoted)}" for key, item in value.items()) + "}"
+            return "{" + ", ".join(f"{key}: {written(item, quoted)}" for key, item in value.items()) + "}"
         case _:
             text = str(value)
-            plain = not quoted and re.fullmatch(r"[^\W\d_][^\n:#,\[\]{}&*!|>%@`\"]*[^\s:#,\[\]{}]", text)
+            plain = not quoted and re.fullmatch(PLAIN, text)
             return text if plain else json.dumps(text, ensure_ascii=False)
 
 

@@ -111,7 +111,7 @@ def place(border: Border, at: Point) -> Place:
     bodies = _bodies(border)
     room = _room(border, bodies, at)
     if 2 * room.free < LEAST:
-        near = _nearest_free(border, bodies, at)
+        near = _nearest(border, bodies, at)
         where = f"; the nearest with {metres(ENOUGH)} is ({near[0]:g}, {near[1]:g})" if near else ""
         raise NoRoom((room.taken or f"there are only {metres(max(0.0, 2 * room.free))} of room there") + where)
     site = border.plan.site
@@ -161,8 +161,14 @@ def _room(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at:
     return Room(free, headroom, under, "")
 
 
-def _nearest_free(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at: Point) -> Point | None:
-    """The place on a grid of 20 cm, nearest to a point, with room enough; None where there is none."""
+def nearest_free(border: Border, at: Point) -> Point | None:
+    """A point where it has room enough, else the nearest place on a grid of 20 cm that has; None where there is none."""
+    bodies = _bodies(border)
+    at = round(at[0], 2), round(at[1], 2)
+    return at if 2 * _room(border, bodies, at).free >= ENOUGH else _nearest(border, bodies, at)
+
+
+def _nearest(border: Border, bodies: Sequence[tuple[str, Point, float, float]], at: Point) -> Point | None:
     grid = _grid(border)
     nearest = sorted(grid, key=lambda point: (dist(point, at), point))
     return next((point for point in nearest if 2 * _room(border, bodies, point).free >= ENOUGH), None)
@@ -214,10 +220,12 @@ def labels(june: float, midday: float, share: float) -> tuple[str, ...]:
     return tuple(words)
 
 
-def wanted(soil: Soil, minimum_temperature: float | None, light: Sequence[str]) -> list[Asked]:
-    """What a place asks of a plant."""
-    texts = [f"ph tolerated {soil.ph[0]:g} to {soil.ph[1]:g}"] if soil.ph else []
-    texts += [f"moisture {soil.moisture}"] if soil.moisture else []
+def wanted(
+    ph: tuple[float, float] | None, moisture: str | None, minimum_temperature: float | None, light: Sequence[str]
+) -> list[Asked]:
+    """What a place asks of a plant, as far as it is known."""
+    texts = [f"ph tolerated {ph[0]:g} to {ph[1]:g}"] if ph else []
+    texts += [f"moisture {moisture}"] if moisture else []
     texts += [f"minimum temperature {minimum_temperature:g}"] if minimum_temperature is not None else []
     texts += [f"light {' or '.join(light)}"] if light else []
     return [asked(text) for text in texts]
@@ -228,7 +236,7 @@ def fillers(
     options: Options, tell: Callable[[int], None] = lambda done: None,
 ) -> Fillers:  # fmt: skip
     """The plants that suit a place best, each judged at it. tell: is told how many have been judged."""
-    asks = wanted(offered.soil, offered.minimum_temperature, offered.light)
+    asks = wanted(offered.soil.ph, offered.soil.moisture, offered.minimum_temperature, offered.light)
     found_there = candidates(border.store, [*asks, *must], rather, layer)
     suited = varied(_suited(border, offered, found_there), lambda filler: (filler.candidate.traits.name, filler.fit))
     before = found(border, options)

@@ -1,41 +1,70 @@
-"""A plan mended: each repair is kept only if judging the text again shows its finding gone and nothing new.
+"""A plan mended: the smallest set of repairs that clears what it can, made only if the text judged again is better for it.
 
-document ─→ findings ─→ the likeliest repair ─→ text ─→ findings again ─→ kept, or the next
+findings ─→ repairs tried one by one ─→ the smallest set ─→ all made, judged by all checks ─→ kept
+              ↑                            ↑                       │ something new
+              │ what is left               └── not these together ─┘
+              └───────────────────────────────────────────────────────────────────────────────
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Sequence
+from itertools import islice
 from typing import NamedTuple
 
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.offer import Offer
+from bedfellow.linter.repair.changes.moves import FARTHEST
+from bedfellow.linter.repair.changes.repair import Repair
+from bedfellow.linter.repair.changes.table import MOVED, known, locked
+from bedfellow.linter.repair.choice import smallest
 from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
-from bedfellow.linter.repair.repairs import Repair, repairs
-from bedfellow.linter.repair.trial import compared
+from bedfellow.linter.repair.trying import TOLD, Bench, Try
 from bedfellow.rules.finding import LEVELS, Finding, Level
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
-MOST = 200  # repairs of one plan
-TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
+ROUNDS = 6  # a repair may bring to light what another can mend
+CHOICES = 2  # repairs that would do, for each finding
+MOST_TRIED = 24  # repairs of one finding
+CUTS = 20  # sets that turn out not to go together
+REASONS = 3  # that are told of a finding that is left
 
 
 class Done(NamedTuple):
-    """A finding and the repair that mended it."""
+    """A repair that was made, and the findings that went with it: the one that it was made for first."""
+
+    repair: Repair
+    findings: tuple[Finding, ...]
+
+    @property
+    def finding(self) -> Finding:
+        return self.findings[0]
+
+
+class Left(NamedTuple):
+    """A finding that nothing mends, and what stands against it, in words."""
 
     finding: Finding
-    repair: Repair
+    against: tuple[str, ...]
 
 
 class Mended(NamedTuple):
-    """The text as mended, what was done, in order, and the findings at the level asked for that are left."""
+    """The text as mended, what was done, in order, and the findings at the level asked for that are left.
+
+    came: notes that came with the repairs.
+    """
 
     document: Document
     done: tuple[Done, ...]
-    left: tuple[Finding, ...]
+    left: tuple[Left, ...]
+    came: tuple[Finding, ...] = ()
+
+
+class CannotTake(ValueError):
+    """Why some of the repairs cannot be made without the others."""
 
 
 def mend(
@@ -46,24 +75,41 @@ def mend(
 
     tell: is told how many texts have been judged.
     """
-    result = lint_document(document, source, options)
+    first = result = lint_document(document, source, options)
     done: list[Done] = []
+    against: dict[str, tuple[str, ...]] = {}
     judged = 0
-    mended = True
-    while mended and len(done) < MOST:
-        mended = False
-        for finding in _at(result, level, codes):
-            for repair, text in _tries(result, finding, options, design):
-                after = lint_document(read_text(text, document.name), source, options)
-                judged += 1
-                tell(judged)
-                if _better(result, after, finding):
-                    done.append(Done(finding, repair))
-                    result, mended = after, True
-                    break
-            if mended:
-                break
-    return Mended(result.document, tuple(done), tuple(_at(result, level, codes)))
+    for _ in range(ROUNDS):
+        bench = Bench(result, source, options, lambda number, before=judged: tell(before + number))  # type: ignore[misc]
+        made, after, against = _round(bench, _at(result, level, codes), design)
+        judged += bench.judged
+        if not made:
+            break
+        done += made
+        result = after
+    left = tuple(Left(f, against.get(fingerprint(f)) or _nothing(result, f, design)) for f in _at(result, level, codes))
+    return Mended(result.document, tuple(done), left, _came(first, result))
+
+
+def some(document: Document, found: Mended, chosen: Sequence[int], source: Library | Store, options: Options) -> Mended:
+    """Of the repairs that were found for a document only some, by their place in the list.
+
+    Raises CannotTake, in words, where these do not mend their findings, or bring others, without the rest.
+    """
+    bench = Bench(lint_document(document, source, options), source, options)
+    made, now = [found.done[n] for n in chosen], document
+    for one in made:
+        try:
+            now = read_text(edited(now, one.repair.edits), document.name)
+        except CannotEdit as error:
+            raise CannotTake(f"'{one.repair.words}' cannot be made without the others: {error}") from None
+    there = {fingerprint(f) for f in bench.result.findings}
+    after = bench.judge(now)
+    trouble = bench.against(after, [one.finding for one in made if fingerprint(one.finding) in there])
+    if trouble:
+        raise CannotTake(f"these cannot be made without the others: {trouble[0]}")
+    kept = tuple(Left(one.finding, ("left as you chose",)) for one in found.done if one not in made)
+    return Mended(now, tuple(made), (*kept, *found.left), _came(bench.result, after))
 
 
 def offers(
@@ -73,17 +119,13 @@ def offers(
 
     tell: is told how many texts have been judged.
     """
+    bench = Bench(result, source, options, tell)
     found = {}
-    judged = 0
     for finding in result.findings:
-        for repair, text in _tries(result, finding, options, design=True):
-            after = lint_document(read_text(text, result.document.name), source, options)
-            judged += 1
-            tell(judged)
-            if _better(result, after, finding):
-                found[id(finding)] = Offer(
-                    repair.words, repair.keeps_design, replacements(result.document, repair.edits)
-                )
+        for one in islice(bench.tries(finding, design=True), MOST_TRIED):
+            if not one.against and not bench.in_full(one).against:
+                changes = replacements(result.document, one.repair.edits)
+                found[id(finding)] = Offer(one.repair.words, one.repair.keeps_design, changes)
                 break
     return found
 
@@ -99,32 +141,105 @@ def _at(result: Result, level: Level, codes: Sequence[str]) -> list[Finding]:
     return sorted(found, key=lambda finding: -LEVELS.index(finding.level))
 
 
-def _tries(result: Result, finding: Finding, options: Options, design: bool) -> Iterator[tuple[Repair, str]]:
-    if result.border is None:
-        return
-    for repair in repairs(finding, result.border, options, design):
-        if not (repair.keeps_design or design):
-            continue
-        try:
-            yield repair, edited(result.document, repair.edits)
-        except CannotEdit:
-            continue
+def _came(before: Result, after: Result) -> tuple[Finding, ...]:
+    """What is found now and was not before; what a judgement stands on is left out."""
+    were = {fingerprint(f) for f in before.findings}
+    return tuple(f for f in after.findings if fingerprint(f) not in were and f.code not in TOLD)
 
 
-def _better(before: Result, after: Result, finding: Finding) -> bool:
-    """The finding is gone, no error or warning is new or graver (nor a note, where it is one), no check failed, and nothing
-    that was judged is judged no more.
+def _round(
+    bench: Bench, wanted: Sequence[Finding], design: bool
+) -> tuple[list[Done], Result, dict[str, tuple[str, ...]]]:
+    """(repairs made, what is then found, by fingerprint what stands against mending what is left)."""
+    tries, against = _all_tries(bench, wanted, design)
+    prints = {fingerprint(f): f.level for f in wanted}
+    together: list[list[int]] = []
+    full: set[int] = set()
+    for _ in range(CUTS):
+        chosen = smallest(tries, prints, together)
+        if not chosen:
+            break
+        made = [tries[n] for n in chosen]
+        mended = [f for f in wanted if any(fingerprint(f) in one.clears for one in made)]
+        edits = [edit for one in made for edit in one.repair.edits]
+        document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+        after = bench.judge(document)
+        troubles = list(bench.troubles(after, mended))
+        if not troubles:
+            return _told(bench, made, after), after, against
+        for words, keys in troubles:
+            blamed = [n for n in chosen if set(keys) & set(tries[n].repair.keys)] or chosen
+            for n in blamed:
+                if n not in full:
+                    full.add(n)
+                    tries[n] = bench.in_full(tries[n])
+            bad = [n for n in blamed if tries[n].against]
+            for n in bad:
+                _note(against, tries[n])
+            if not bad:
+                if len(blamed) == 1:  # alone it does no harm: with plants that are added, or with any other
+                    blamed = [n for n in chosen if n in blamed or not tries[n].repair.keys]
+                if len(blamed) == 1:
+                    blamed = chosen
+                together.append(blamed)
+                for n in blamed:
+                    _note(against, tries[n]._replace(against=(f"{words} (together with another repair)",)))
+        for n, one in enumerate(tries):
+            if one.against:
+                tries[n] = one._replace(clears=frozenset())
+    return [], bench.result, against
 
-    A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
-    """
-    were, are = ([f for f in result.findings if f.code not in TOLD] for result in (before, after))
-    named = finding.code == "STOCK-03"
-    for now in compared(were, are).new:
-        lesser = now.level == "note" and finding.level != "note"
-        if not lesser and not (named and (not now.keys or set(now.keys) & set(finding.keys))):
-            return False
-    unjudged = {(entry.code, entry.key) for entry in after.unjudged} - {
-        (entry.code, entry.key) for entry in before.unjudged
-    }
-    lost = [key for _, key in unjudged if not (named and key in ("", *finding.keys))]
-    return fingerprint(finding) not in map(fingerprint, are) and not after.crashed and not lost
+
+def _all_tries(bench: Bench, wanted: Sequence[Finding], design: bool) -> tuple[list[Try], dict[str, tuple[str, ...]]]:
+    """(repairs that have nothing against them so far, by fingerprint of a finding what stands against the others)."""
+    tries: list[Try] = []
+    against: dict[str, tuple[str, ...]] = {}
+    for finding in wanted:
+        good = 0
+        for one in islice(bench.tries(finding, design), MOST_TRIED):
+            if one.against:
+                _note(against, one)
+                continue
+            tries.append(one)
+            good += 1
+            if good == CHOICES:
+                break
+    return tries, against
+
+
+def _note(against: dict[str, tuple[str, ...]], tried: Try) -> None:
+    print_ = fingerprint(tried.finding)
+    said = f"{tried.repair.words}: {tried.against[0]}"
+    told = against.get(print_, ())
+    if len(told) < REASONS and said not in told:
+        against[print_] = (*told, said)
+
+
+def _nothing(result: Result, finding: Finding, design: bool) -> tuple[str, ...]:
+    """Why no repair could be tried."""
+    border = result.border
+    held = locked(finding.keys, border) if border else []
+    if held:
+        return (f"{' and '.join(held)} {'is' if len(held) == 1 else 'are'} locked",)
+    if not known(finding.code):
+        return ("no repair of this is known; it is for you to decide",)
+    if design and finding.code in MOVED:
+        return (f"no place within {FARTHEST:g} m has room for it, and no other plant that was tried does",)
+    if design:
+        return ("nothing that is known to mend such a finding does here",)
+    return ("what could mend it changes the design: '--design' tries that",)
+
+
+def _told(bench: Bench, made: Collection[Try], after: Result) -> list[Done]:
+    """Each repair with the findings that went with it, each finding with the first that clears it."""
+    are = {fingerprint(f) for f in after.findings}
+    gone = {fingerprint(f): f for f in bench.result.findings if fingerprint(f) not in are and f.level != "note"}
+    done = []
+    for one in made:
+        own = fingerprint(one.finding)
+        also = [f for print_, f in gone.items() if print_ in one.clears and print_ != own]
+        for f in also:
+            gone.pop(fingerprint(f))
+        gone.pop(own, None)
+        done.append(Done(one.repair, (one.finding, *also)))
+    return done

@@ -129,13 +129,14 @@ def _light(border: Border, planting: Planting) -> tuple[str, ...]:
 
 def _asks(border: Border, planting: Planting, old: Role, light: Sequence[str]) -> list[Asked]:
     cold = None if planting.temporary else border.plan.site.minimum_temperature
+    soil = border.soil(planting)
     sizes = [
         asked(f"{name} {full.typical * SMALLEST:g} m to {full.typical * LARGEST:g} m")
         for name in ("height", "spread")
         if (full := planting.traits.measure(name))
     ]
     return [
-        *wanted(border.soil(planting), cold, light), asked(f"life form {' or '.join(kin(old.life_form))}"), *sizes,
+        *wanted(soil.ph, soil.moisture, cold, light), asked(f"life form {' or '.join(kin(old.life_form))}"), *sizes,
         *_cut(planting),
     ]  # fmt: skip
 

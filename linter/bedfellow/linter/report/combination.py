@@ -213,6 +213,12 @@ def _day(day: float) -> str:
 
 def as_data(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]], country: str) -> str:
     """The same as JSON, with every pair and every list of invasive plants."""
+    said = {"country": country or None, "caution": CAUTION, "areas_m2": AREAS, "needs_a_plan": NEEDS_A_PLAN}
+    return as_json({**said, **data_of(found, names, unknown)})
+
+
+def data_of(found: Combination, names: Mapping[str, str], unknown: Mapping[str, Sequence[str]]) -> dict[str, object]:
+    """One combination as data."""
     rest = {name: _plain(value) for name, value in found._asdict().items() if name != "plants"}
     plants = [
         {
@@ -222,14 +228,7 @@ def as_data(found: Combination, names: Mapping[str, str], unknown: Mapping[str, 
         }
         for traits in found.plants
     ]  # fmt: skip
-    said = {
-        "names": dict(names),
-        "not_known": dict(unknown),
-        "country": country or None,
-        "caution": CAUTION,
-        "plants": plants,
-    }
-    return as_json({**said, **rest, "areas_m2": AREAS, "needs_a_plan": NEEDS_A_PLAN})
+    return {"names": dict(names), "not_known": dict(unknown), "plants": plants, **rest}
 
 
 def _plain(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""What was mended in a plan, a line each, and what is left; in a dry run with the text's differences."""
+"""What was mended in a plan, a numbered line each, and what is left; in a dry run with the text's differences."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from bedfellow.linter.report.page import WIDTH
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import declarations
+from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
-    from bedfellow.linter.repair.mending import Mended
+    from bedfellow.linter.repair.mending import Done, Mended
     from bedfellow.schema.reader import Document
 
 
@@ -21,24 +22,39 @@ def report(before: Document, mended: Mended, dry_run: bool) -> str:
     return "\n".join(_lines(before, mended, dry_run)) + "\n"
 
 
+def line(number: int, done: Done) -> str:
+    """One repair: what is done, what goes with it, and what it costs or changes."""
+    repair = done.repair
+    change = "" if repair.keeps_design else " (changes the design)"
+    codes = [f"{f.code} of {listed(f.keys)}" if f.keys else f.code for f in done.findings]
+    costs = f"; {'; '.join(repair.costs)}" if repair.costs else ""
+    text = f"{repair.words}{change}."
+    return f"{_filled(text, f'{number:3}  ', '     ')}\n{_filled(f'clears {listed(codes)}{costs}', '     ', '     ')}"
+
+
 def _lines(before: Document, mended: Mended, dry_run: bool) -> Iterator[str]:
     would = "Would be done" if dry_run else "Done"
     if mended.done:
         yield f"{would} in {plain(before.name)}"
-    for finding, repair in mended.done:
-        change = "" if repair.keeps_design else " (changes the design)"
-        yield _filled(f"{finding.code}  {repair.words}{change}.", "  ", "    ")
+    for number, done in enumerate(mended.done, 1):
+        yield line(number, done)
+    if mended.came:
+        yield "\nWith it come these notes"
+        for finding in mended.came:
+            yield _filled(f"{finding.code}  {finding.message}", "  ", "    ")
     if dry_run and mended.done:
         yield ""
         old, new = before.text.splitlines(), mended.document.text.splitlines()
-        yield from (plain(line) for line in unified_diff(old, new, "before", "after", lineterm="", n=0))
+        yield from (plain(text) for text in unified_diff(old, new, "before", "after", lineterm="", n=0))
     if mended.left:
         yield ("" if not mended.done else "\n") + "Left, for you to decide"
-        for finding in mended.left:
+        for finding, against in mended.left:
             yield _filled(f"{finding.code}  {finding.message} {finding.mend}", "  ", "    ")
+            for reason in against:
+                yield _filled(f"against it: {reason}", "      ", "        ")
     elif not mended.done:
         yield f"{plain(before.name)}: nothing to mend at this level"
-    codes = {finding.code for finding, _ in mended.done} | {finding.code for finding in mended.left}
+    codes = {f.code for done in mended.done for f in done.findings} | {left.finding.code for left in mended.left}
     cautions = sorted(
         {text for code in codes if (known := declarations().get(code)) and (text := known.caution.strip())}
     )

@@ -8,6 +8,7 @@ from bedfellow.linter.report.page import CAUTION
 from bedfellow.linter.report.parts import filled, left_out, told, year
 from bedfellow.linter.report.plain import as_json
 from bedfellow.linter.table import share, table
+from bedfellow.rules.swap.role import differences
 from bedfellow.rules.words import listed, metres, months
 
 if TYPE_CHECKING:
@@ -56,29 +57,8 @@ def _size(role: Role) -> str:
 
 def changes(old: Role, one: Substitute) -> list[str]:
     """What would change with it, in words: what is lost first."""
-    new, lost = one.role, {loss.what for loss in one.lost}
-    said = [loss.said for loss in one.lost]
-    for what, had, has, more, less in (
-        ("height", old.height, new.height, "taller", "lower"),
-        ("spread", old.spread, new.spread, "wider", "narrower"),
-    ):
-        if what not in lost and had and has and round(abs(has - had), 2) >= 0.05:
-            said.append(f"{metres(round(abs(has - had), 2))} {more if has > had else less}")
-    if new.life_form != old.life_form and "life form" not in lost:
-        said.append(f"a {new.life_form}, not a {old.life_form}")
-    less_in, more_in = sorted(set(old.months) - set(new.months)), sorted(set(new.months) - set(old.months))
-    if less_in and "months" not in lost:
-        said.append(f"nothing in {months(less_in)}")
-    said += [f"something in {months(more_in)} too"] if more_in else []
-    other = {
-        organ: new.colours[organ]
-        for organ in old.showiest
-        if new.colours.get(organ, old.colours[organ]) != old.colours[organ]
-    }
-    if "colour" not in lost:
-        said += [f"{organ.replace('_', ' ')} {listed(colours)}" for organ, colours in other.items()]
     gone = sorted({finding.code for finding in one.outcome.gone})
-    said += [f"clears {listed(gone)}"] if gone else []
+    said = [*differences(old, one.role, one.lost), *([f"clears {listed(gone)}"] if gone else [])]
     return said + (["in the border already"] if one.known else [])
 
 

@@ -22,14 +22,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from bedfellow.rules.border.outlook import Outlook
 from bedfellow.rules.border.planting import Planting
 from bedfellow.schema.geometry import ROWS, inside
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.schema.values import FIRST_DAYS, GROUND, TOP
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.cover import Cells, Ground
     from bedfellow.schema.place import Path
     from bedfellow.traits_db.snapshot import Store
 
-GROUND, TOP = 0.35, 1.8  # m: leaves up to the one are ground cover, from the other on the top layer; common practice
 MOST_CELLS = 1_000  # either way
 WARM, WARM_FACES = ("wall", "building"), (135.0, 270.0)
 

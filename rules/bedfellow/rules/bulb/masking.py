@@ -49,9 +49,9 @@ def unmasked(border: Border, limits: Mapping[str, Any]) -> Iterator[Finding | Un
             continue
         spread = planting.traits.measure("leaf_spread_in_decline") or planting.traits.measure("spread")
         leaves = crown_of("clump", leaf.typical, spread.typical if spread else leaf.typical, 0.0)
-        dying[planting.number] = Dying(planting, leaves, _weeks(decline.start.typical, decline.end.typical))
+        dying[planting.number] = Dying(planting, leaves, weeks_of(decline.start.typical, decline.end.typical))
     for season in SEASONS:
-        hidden = _hidden(border, dying.values(), season)
+        hidden = hidden_by_week(border, dying.values(), season)
         for number, by_week in hidden.items():
             planting, leaves, weeks = dying[number]
             poor = sum(share < limits["hidden"] for share in by_week)
@@ -76,13 +76,13 @@ def _planted_through(border: Border, bulbs: Planting, leaf_height: float, day: f
     )
 
 
-def _weeks(first: float, last: float) -> tuple[int, ...]:
+def weeks_of(first: float, last: float) -> tuple[int, ...]:
     """The middles of the weeks of the year between two days, one at least."""
     weeks = [day for day in range(4, 2 * YEAR, 7) if first <= day <= last] or [round((first + last) / 2)]
     return tuple((day - 1) % YEAR + 1 for day in weeks)
 
 
-def _hidden(border: Border, dying: Iterable[Dying], season: int) -> dict[int, list[float]]:
+def hidden_by_week(border: Border, dying: Iterable[Dying], season: int) -> dict[int, list[float]]:
     """By number of the drift and week the share of its dying leaf area that nobody sees, from the place that sees most."""
     here = [entry for entry in dying if border.present(entry.planting, season)]
     shares: dict[tuple[int, int], float] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, strength_by_month
@@ -103,6 +103,30 @@ def losses(old: Role, new: Role, limits: Mapping[str, float]) -> Iterator[Loss]:
             organ.replace("_", " "): listed(new.colours.get(organ, ("of no known colour",))) for organ in old.showiest
         }
         yield Loss("colour", "; ".join(f"{organ} {has_in[organ]}, not {had}" for organ, had in had_in.items()))
+
+
+def differences(old: Role, new: Role, lost: Sequence[Loss]) -> list[str]:
+    """What changes with another in a plant's place, in words: what is lost first, then what is only a little otherwise."""
+    what_is_lost, said = {loss.what for loss in lost}, [loss.said for loss in lost]
+    for what, had, has, more, less in (
+        ("height", old.height, new.height, "taller", "lower"),
+        ("spread", old.spread, new.spread, "wider", "narrower"),
+    ):
+        if what not in what_is_lost and had and has and round(abs(has - had), 2) >= 0.05:
+            said.append(f"{metres(round(abs(has - had), 2))} {more if has > had else less}")
+    if new.life_form != old.life_form and "life form" not in what_is_lost:
+        said.append(f"a {new.life_form}, not a {old.life_form}")
+    fewer, more_months = sorted(set(old.months) - set(new.months)), sorted(set(new.months) - set(old.months))
+    if fewer and "months" not in what_is_lost:
+        said.append(f"nothing in {months(fewer)}")
+    said += [f"something in {months(more_months)} too"] if more_months else []
+    if "colour" not in what_is_lost:
+        said += [
+            f"{organ.replace('_', ' ')} {listed(new.colours[organ])}"
+            for organ in old.showiest
+            if new.colours.get(organ, old.colours[organ]) != old.colours[organ]
+        ]
+    return said
 
 
 def _way(what: str) -> str:

@@ -1,0 +1,118 @@
+"""``bedfellow draw``: pictures of a plan, as SVG, PNG or PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
+from bedfellow.linter.console import deliver, refuse
+from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.report.drawings import PICTURES
+from bedfellow.linter.reporting import TodayOption, today_of
+
+if TYPE_CHECKING:
+    from bedfellow.linter.engine import Result
+    from bedfellow.linter.report.drawings.asked import Asked
+    from bedfellow.linter.report.drawings.sheet import Drawing
+
+app = typer.Typer(add_completion=False, rich_markup_mode=None)
+ALL = "all"
+FORMS = (".svg", ".png", ".pdf")
+
+
+@app.command()
+def draw(
+    plan: PlanArgument,
+    output: Annotated[Path, typer.Option(help="File to write: .svg, .png or .pdf.")],
+    picture: Annotated[str, typer.Option(help=f"{', '.join(PICTURES)}; or all, as the pages of a PDF.")] = "plan",
+    season: SeasonOption = 10,
+    month: Annotated[str, typer.Option(help="Month of the elevation, by name or number.")] = "June",
+    scale: Annotated[
+        int | None,
+        typer.Option(help="Of plan and elevation: 20, 50 or 100; the largest that fits an A3 sheet if not said."),
+    ] = None,
+    findings: Annotated[bool, typer.Option("--findings/--no-findings", help="Show the findings on the plan.")] = True,
+    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
+    records: RecordsOption = None,
+    today: TodayOption = None,
+) -> None:
+    """Draw a plan to scale, and what it will look like."""
+    from bedfellow.linter.report.drawings.asked import SCALES, Asked
+
+    if output.resolve() == plan.resolve():
+        refuse(f"{output} is a plan to be judged; the drawing needs a name of its own")
+    form = output.suffix.lower()
+    if form not in FORMS:
+        refuse(f"{output}: a drawing is written as .svg, .png or .pdf")
+    if picture not in (*PICTURES, ALL):
+        refuse(f"--picture is one of {', '.join(PICTURES)} or all, not '{picture}'")
+    if picture == ALL and form != ".pdf":
+        refuse(f"all pictures together make the pages of a PDF; {output} would hold only one")
+    if scale is not None and scale not in SCALES:
+        refuse(f"--scale is 20, 50 or 100, not {scale}")
+    if not replace and output.is_file():
+        refuse(f"{output} is there already; --replace writes it anew")
+    asked = Asked(scale, season, month_of(month), findings)
+    result = _judged(plan, records, today)
+    deliver(
+        _written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output, replace
+    )
+
+
+def month_of(text: str) -> int:
+    """A month by its name, the first letters of it, or its number; a refusal for what is none."""
+    from bedfellow.schema.values import MONTHS
+
+    word = text.strip().casefold()
+    if word.isdecimal() and 1 <= int(word) <= 12:
+        return int(word)
+    found = [number for number, name in enumerate(MONTHS, 1) if len(word) >= 3 and name.casefold().startswith(word)]
+    if len(found) != 1:
+        refuse(f"--month is '{text}'; write a month by its name, or 1 to 12")
+    return found[0]
+
+
+def _judged(plan: Path, records: list[Path] | None, today: str | None) -> Result:
+    """The plan as ``lint`` judges it: with the settings of its repository."""
+    from bedfellow.linter.engine import Options, lint
+
+    options = Options(today=today_of(today), settings=settings_of(plan))
+    with data_in_words():
+        return lint(plan, library_of(records or []), options)
+
+
+def _drawn(result: Result, plan: Path, names: Sequence[str], asked: Asked) -> list[Drawing]:
+    """The pictures asked for. Of several, those for which the plan says too little are left out and told."""
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.report.drawings import drawn
+    from bedfellow.linter.report.drawings.sheet import CannotDraw
+
+    found: list[Drawing] = []
+    without: list[str] = []
+    with progress("drawing", len(names)) as tell:
+        for number, name in enumerate(names):
+            try:
+                found.append(drawn(name, result, asked))
+            except CannotDraw as reason:
+                without.append(f"{name}: {reason}")
+            tell(number + 1)
+    if not found:
+        refuse(f"{plan}: {without[0].partition(': ')[2]}")
+    for words in without:
+        typer.echo(f"bedfellow: left out {words}", err=True)
+    return found
+
+
+def _written(drawings: Sequence[Drawing], form: str) -> bytes:
+    from bedfellow.linter.report.drawings.paper import CannotPrint, pdf, png
+
+    try:
+        if form == ".svg":
+            return drawings[0].svg.encode()
+        return png(drawings[0]) if form == ".png" else pdf(drawings)
+    except CannotPrint as reason:
+        refuse(str(reason))

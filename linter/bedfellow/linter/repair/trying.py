@@ -1,0 +1,125 @@
+"""A repair tried on the text: what it clears, and what stands against it.
+
+    its own check ─→ the quick checks ─→ all of them            each only if the one before has nothing against it
+
+Most repairs fail at once and cost little; only a text that is to be kept is judged by all checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from bedfellow.linter.acceptances import fingerprint
+from bedfellow.linter.engine import Options, Result, lint_document
+from bedfellow.linter.repair.changes.repair import Repair
+from bedfellow.linter.repair.changes.table import repairs
+from bedfellow.linter.repair.edit import CannotEdit, edited
+from bedfellow.linter.repair.trial import compared
+from bedfellow.rules.finding import Finding
+from bedfellow.schema.reader import Document, read_text
+from bedfellow.traits_db.library import Library
+from bedfellow.traits_db.snapshot import Store
+
+TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
+# Families that ask for light, sight or cover month by month: together four fifths of the time of all checks.
+SLOW = ("LIGHT", "LAYER", "BULB", "SEASON", "COVER", "WINTER", "COLOUR", "FILL")
+
+
+class Try(NamedTuple):
+    """A repair, the finding that it is meant for, and what came of it.
+
+    clears: fingerprints of findings that are gone, as far as was judged; against: what forbids it, empty where nothing does.
+    """
+
+    repair: Repair
+    finding: Finding
+    clears: frozenset[str]
+    against: tuple[str, ...] = ()
+
+
+class Bench:
+    """A document with what was found in it, and the tries that are made on it. tell: is told how many texts were judged."""
+
+    def __init__(
+        self, result: Result, source: Library | Store, options: Options, tell: Callable[[int], None] = lambda done: None
+    ) -> None:
+        self.result, self.source, self.options, self._tell = result, source, options, tell
+        self.judged = 0
+
+    def judge(self, document: Document, codes: Sequence[str] = ()) -> Result:
+        """What some checks, or all, say of a text."""
+        options = replace(self.options, only=tuple(codes)) if codes else self.options
+        self.judged += 1
+        self._tell(self.judged)
+        return lint_document(document, self.source, options)
+
+    def tries(self, finding: Finding, design: bool) -> Iterator[Try]:
+        """Each repair of a finding, the likeliest first, judged by its own check and by the quick ones."""
+        if self.result.border is None:
+            return
+        for repair in repairs(finding, self.result.border, self.options, design):
+            try:
+                document = read_text(edited(self.result.document, repair.edits), self.result.document.name)
+            except CannotEdit as error:
+                yield Try(repair, finding, frozenset(), (str(error),))
+                continue
+            yield self._tried(repair, finding, document)
+
+    def _tried(self, repair: Repair, finding: Finding, document: Document) -> Try:
+        clears: frozenset[str] = frozenset()
+        for codes in ((finding.code,), self._quick):
+            after = self.judge(document, codes)
+            against = self.against(after, (finding,), codes)
+            if against:
+                return Try(repair, finding, clears, against)
+            are = {fingerprint(f) for f in after.findings}
+            clears |= {fingerprint(f) for f in self.result.findings if f.code in codes} - are
+        return Try(repair, finding, clears)
+
+    def in_full(self, tried: Try) -> Try:
+        """The same try judged by all checks."""
+        document = read_text(edited(self.result.document, tried.repair.edits), self.result.document.name)
+        after = self.judge(document)
+        against = self.against(after, (tried.finding,))
+        are = {fingerprint(f) for f in after.findings}
+        clears = frozenset(fingerprint(f) for f in self.result.findings) - are
+        return tried._replace(clears=clears, against=against)
+
+    def against(self, after: Result, mended: Sequence[Finding], codes: Sequence[str] = ()) -> tuple[str, ...]:
+        """What forbids a text in which some findings are to be gone: one that is not; an error or warning that is new or
+        graver (a note too where only notes are mended); a check that fails; a plant that is judged no more.
+
+        A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
+        codes: of the checks that judged it, all where none are named.
+        """
+        return tuple(told for told, _ in self.troubles(after, mended, codes))
+
+    def troubles(
+        self, after: Result, mended: Sequence[Finding], codes: Sequence[str] = ()
+    ) -> Iterator[tuple[str, tuple[str, ...]]]:
+        """The same, each with the keys that it is about."""
+        before = [f for f in self.result.findings if f.code not in TOLD and (not codes or f.code in codes)]
+        are = [f for f in after.findings if f.code not in TOLD]
+        found = {key for f in mended if f.code == "STOCK-03" for key in f.keys}
+        notes = all(f.level == "note" for f in mended)
+        still = set(map(fingerprint, are)) & set(map(fingerprint, mended))
+        for f in mended:
+            if fingerprint(f) in still and (not codes or f.code in codes):
+                yield f"{f.code} stays", f.keys
+        for f in compared(before, are).new:
+            to_light = found and (not f.keys or set(f.keys) & found)
+            if (f.level != "note" or notes) and not to_light and fingerprint(f) not in still:
+                yield f"{f.code}: {f.message}", f.keys
+        for code, error in after.crashed:
+            yield f"{code} failed: {error}", ()
+        lost = {(u.code, u.key) for u in after.unjudged} - {(u.code, u.key) for u in self.result.unjudged}
+        known = self.result.border.by_key if self.result.border else {}
+        for code, key in sorted(lost):
+            if (not key or key in known) and (not found or key not in ("", *found)):
+                yield f"{code} could no more be judged", (key,) if key else ()
+
+    @property
+    def _quick(self) -> tuple[str, ...]:
+        return tuple(code for code in self.options.settings.checks if not code.startswith(SLOW))

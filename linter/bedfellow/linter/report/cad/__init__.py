@@ -1,0 +1,1 @@
+"""A plan for the programs of surveyors, drawing offices and mapping departments."""

@@ -1,0 +1,49 @@
+"""What is to be seen of a plant on a day: leaves, flowers, fruit and stems, with their colours as sRGB."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from bedfellow.rules.border.seasons import within
+from bedfellow.schema.colours import names
+
+if TYPE_CHECKING:
+    from bedfellow.rules.border.border import Border
+    from bedfellow.rules.border.planting import Planting
+
+GREEN = "moderate yellow green"  # of leaves whose colour is not known
+OPEN = ("flower", "fruit", "seedhead", "bark", "autumn_colour")
+
+
+class Shown(NamedTuple):
+    """leaf: ISCC-NBS name of the leaves, empty where it has none that day; known: the colour is recorded; organs: what else is
+    to be seen, with its colours, as recorded; standing: dead stems."""
+
+    leaf: str
+    known: bool
+    organs: dict[str, tuple[str, ...]]
+    standing: bool
+
+
+def shown(border: Border, planting: Planting, day: float, month: int) -> Shown:
+    """What of a planting is to be seen on the day of a month."""
+    cut = border.cut_down(planting, month)
+    organs = {
+        organ: window.colours
+        for organ in OPEN
+        if (window := border.window(planting, organ))
+        and within(window, day)
+        and not (cut and organ in ("seedhead", "bark"))
+    }
+    leafy = border.in_leaf(planting, day)
+    colours = organs.get("autumn_colour") or planting.traits.words("leaf_colour")
+    stems = border.window(planting, "standing_stems")
+    standing = not leafy and not cut and stems is not None and within(stems, day)
+    return Shown((colours[0] if colours else GREEN) if leafy else "", bool(colours), organs, standing)
+
+
+def paint(colour: str, white: float = 0.0) -> str:
+    """The sRGB of an ISCC-NBS name, ``#rrggbb``, mixed with a share of white; of a colour that is no such name a grey."""
+    value = names().get(colour.strip().lower(), "8a8a8a")
+    channels = (int(value[at : at + 2], 16) for at in (0, 2, 4))
+    return "#" + "".join(f"{round(channel + (255 - channel) * white):02x}" for channel in channels)

@@ -1,0 +1,1 @@
+"""Positions drawn or measured elsewhere, made into a plan."""
