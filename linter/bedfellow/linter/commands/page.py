@@ -60,4 +60,5 @@ def page(
     except NothingToShow as error:
         refuse(f"{plan}: {error}")
     write(text, output)
-    typer.echo(f"{output}: {len(text.encode()) / 1000:,.0f} kB")
+    if output.is_file():
+        typer.echo(f"{output}: {len(text.encode()) / 1000:,.0f} kB")

@@ -116,7 +116,7 @@ def _skyline(border: Border, season: int, month: int) -> str:
 def _finding(entry: Entry) -> dict[str, Any]:
     return {
         "number": entry.number, "level": entry.finding.level, "code": entry.finding.code, "name": entry.name,
-        "message": plain(entry.finding.message), "mend": plain(entry.finding.mend), "tried": plain(entry.offer.words) if entry.offer else "", "plants": entry.plants, "structures": entry.structures,
+        "message": plain(entry.finding.message), "mend": plain(entry.finding.mend), "tried": plain(entry.tried), "plants": entry.plants, "structures": entry.structures,
         "place": entry.place, "line": entry.line,
     }  # fmt: skip
 

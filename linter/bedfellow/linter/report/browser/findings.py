@@ -41,6 +41,14 @@ class Entry(NamedTuple):
     offer: Offer | None
 
     @property
+    def tried(self) -> str:
+        """The repair that is known to mend it, in a sentence; empty where none is."""
+        if self.offer is None:
+            return ""
+        change = "" if self.offer.keeps_design else ", which changes the design"
+        return f"{self.offer.words}{change}; nothing else comes of it."
+
+    @property
     def elsewhere(self) -> bool:
         """A note that has a section of its own."""
         return self.finding.level == "note" and self.finding.code in APART

@@ -81,7 +81,7 @@ def findings(entries: Sequence[Entry], border: Border) -> str:
 
 
 def _finding(entry: Entry, border: Border) -> str:
-    finding, offer = entry.finding, entry.offer
+    finding = entry.finding
     where = listed([border.standing[number].title for number in dict.fromkeys(entry.plants)]) or "the whole plan"
     parts = [
         f'<h4><button type="button" class="choose" data-finding="{entry.number - 1}" aria-pressed="false"><svg class="mark" viewBox="-11 -11 22 22" '
@@ -90,9 +90,8 @@ def _finding(entry: Entry, border: Border) -> str:
     ]
     if finding.mend:
         parts.append(f'<p class="mend"><b>To mend it:</b> {said(finding.mend)}</p>')
-    if offer:
-        change = "" if offer.keeps_design else ", which changes the design"
-        parts.append(f'<p class="mend"><b>Tried:</b> {said(offer.words)}{change}; nothing else comes of it.</p>')
+    if entry.tried:
+        parts.append(f'<p class="mend"><b>Tried:</b> {said(entry.tried)}</p>')
     if finding.confidence == "low":
         parts.append("<p>Uncertain: it rests on inherited or doubtful traits.</p>")
     if entry.season or entry.month:

@@ -32,7 +32,7 @@ function tellFinding(number) {
   const finding = told.findings[number];
   const parts = [made("h3", {}, `${finding.number} ${finding.name}`), made("p", {}, finding.message)];
   if (finding.mend) parts.push(made("p", {}, made("b", {}, "To mend it: "), finding.mend));
-  if (finding.tried) parts.push(made("p", {}, made("b", {}, "Tried: "), `${finding.tried}; nothing else comes of it.`));
+  if (finding.tried) parts.push(made("p", {}, made("b", {}, "Tried: "), finding.tried));
   parts.push(placeOf(finding.place, finding.line));
   if (finding.plants.length) {
     const list = made("p", {}, "Plants: ");
