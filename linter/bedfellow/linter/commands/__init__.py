@@ -16,6 +16,7 @@ GROUPS = (
     "draw",
     "handover",
     "mend",
+    "page",
     "plants",
     "records",
     "rules",
