@@ -199,6 +199,12 @@ def test_the_command_keeps_the_file_as_it_is_written(plan: Path) -> None:
     assert "nothing to mend" in run("a.plan.yaml")[1]
 
 
+def test_another_plant_comes_with_its_caution(plan: Path) -> None:
+    plan.write_text(GOOD.replace("Viburnum tinus", "Rhododendron 'Koichiro Wada'"), "utf-8")
+    output = run("a.plan.yaml", "--design", "--dry-run")[1]
+    assert "in place of Rhododendron" in output and "no entry does not mean safe" in output
+
+
 def test_what_is_no_plan_or_may_not_be_written(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     real = os.access
     monkeypatch.setattr(os, "access", lambda path, mode, **how: mode != os.W_OK and real(path, mode, **how))
