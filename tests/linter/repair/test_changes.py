@@ -46,7 +46,7 @@ def offered(code: str, store: Store, design: bool) -> list[tuple[str, Repair]]:
     return found
 
 
-@pytest.mark.parametrize("code", sorted(MENDS))
+@pytest.mark.parametrize("code", sorted(code for code in MENDS if declarations()[code].judge))
 def test_a_repair_changes_the_text_in_the_place_that_it_says(invented: Store, code: str) -> None:
     some = offered(code, invented, design=False)
     made = 0

@@ -24,6 +24,8 @@ OPTIONS = Options(today=datetime.date(2026, 11, 25))
 # Known faults: what is written, in place of what, and the code that tells it.
 FAULTS = {
     "moved": ("at: [4.3, 2.6]", "at: [2.5, 2.5]", "SPACE-01"),
+    "outside": ("at: [4.3, 2.6]", "at: [4.3, 4.2]", "PLAN-03"),
+    "in centimetres": ("at: [4.3, 2.6]", "at: [430, 260]", "PLAN-03"),
     "moved far": ("at: [8.6, 2.5]", "at: [5.0, 2.9]", "SPACE-01"),
     "quantity": ("centres: 40 cm, quantity: 8", "centres: 40 cm, quantity: 30", "STOCK-02"),
     "misspelt": ("name: Cornus mas", "name: Cornus mass", "STOCK-03"),

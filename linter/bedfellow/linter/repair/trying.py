@@ -89,7 +89,8 @@ class Bench:
         """What forbids a text in which some findings are to be gone: one that is not; an error or warning that is new or
         graver (a note too where only notes are mended); a check that fails; a plant that is judged no more.
 
-        A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
+        A name that is found brings to light what nobody could judge before, of its plant and of the whole, and a place that
+        can be one what could not be judged of the whole: that is not new.
         codes: of the checks that judged it, all where none are named.
         """
         return tuple(told for told, _ in self.troubles(after, mended, codes))
@@ -101,6 +102,7 @@ class Bench:
         before = [f for f in self.result.findings if f.code not in TOLD and (not codes or f.code in codes)]
         are = [f for f in after.findings if f.code not in TOLD]
         found = {key for f in mended if f.code == "STOCK-03" for key in f.keys}
+        found |= {""} if any(f.code == "PLAN-03" for f in mended) else set()
         notes = all(f.level == "note" for f in mended)
         still = set(map(fingerprint, are)) & set(map(fingerprint, mended))
         for f in mended:

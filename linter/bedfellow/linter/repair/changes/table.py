@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import chain
 
 from bedfellow.linter.engine import Options
-from bedfellow.linter.repair.changes import dates, moves, planting, spot
+from bedfellow.linter.repair.changes import dates, moves, places, planting, spot
 from bedfellow.linter.repair.changes.repair import Repair
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.finding import Finding
@@ -27,7 +27,7 @@ ADDED: Sequence[str] = (
 MENDS: dict[str, Callable[[Finding, Border], Iterator[Repair]]] = {
     **dict.fromkeys(MOVED, moves.move), "LIGHT-01": moves.into_sun, "LIGHT-02": moves.out_of_sun, "LAYER-01": moves.exchange,
     "SPACE-02": spot.canopy, "STOCK-01": spot.quantity, "STOCK-02": spot.quantity, "SPACE-08": spot.quantity,
-    "COVER-02": spot.as_usual, "STOCK-03": spot.name, "STOCK-04": spot.name, "STOCK-07": spot.scheduled, "CLIMB-01": spot.support, "VIGOUR-01": spot.deadheaded,
+    "COVER-02": spot.as_usual, "PLAN-03": places.into_a_bed, "STOCK-03": spot.name, "STOCK-04": spot.name, "STOCK-07": spot.scheduled, "CLIMB-01": spot.support, "VIGOUR-01": spot.deadheaded,
     "COVER-05": spot.mulch, "STOCK-05": dates.lifted, "STOCK-06": dates.in_its_time, "WINTER-03": dates.task_in,
     "BULB-04": dates.task_in, "FILL-05": dates.after_frost, "FILL-03": dates.closing, "WINTER-05": dates.cut_stems,
     "CARE-02": spot.foothold, "BULB-05": spot.as_usual, "CARE-04": dates.stake, "CARE-06": dates.water,
