@@ -17,10 +17,10 @@ from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.offer import Offer
 from bedfellow.linter.repair.changes.moves import FARTHEST
 from bedfellow.linter.repair.changes.repair import Repair
-from bedfellow.linter.repair.changes.table import MOVED, known, locked
+from bedfellow.linter.repair.changes.table import CHANGES, MOVED, known, locked
 from bedfellow.linter.repair.choice import smallest
 from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
-from bedfellow.linter.repair.trying import TOLD, Bench, Try
+from bedfellow.linter.repair.trying import STAYS, TOLD, Bench, Try
 from bedfellow.rules.finding import LEVELS, Finding, Level
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
@@ -208,6 +208,8 @@ def _all_tries(bench: Bench, wanted: Sequence[Finding], design: bool) -> tuple[l
 
 
 def _note(against: dict[str, tuple[str, ...]], tried: Try) -> None:
+    if tried.against[0].endswith(STAYS):
+        return  # that it mends nothing stands against nothing
     print_ = fingerprint(tried.finding)
     said = f"{tried.repair.words}: {tried.against[0]}"
     told = against.get(print_, ())
@@ -225,9 +227,9 @@ def _nothing(result: Result, finding: Finding, design: bool) -> tuple[str, ...]:
         return ("no repair of this is known; it is for you to decide",)
     if design and finding.code in MOVED:
         return (f"no place within {FARTHEST:g} m has room for it, and no other plant that was tried does",)
-    if design:
-        return ("nothing that is known to mend such a finding does here",)
-    return ("what could mend it changes the design: '--design' tries that",)
+    if not design and finding.code in (*CHANGES, *MOVED):
+        return ("what could mend it changes the design: '--design' tries that",)
+    return ("nothing that is known to mend such a finding does here",)
 
 
 def _told(bench: Bench, made: Collection[Try], after: Result) -> list[Done]:

@@ -22,6 +22,7 @@ from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
+STAYS = " stays"
 TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
 
 
@@ -107,7 +108,7 @@ class Bench:
         still = set(map(fingerprint, are)) & set(map(fingerprint, mended))
         for f in mended:
             if fingerprint(f) in still and (not codes or f.code in codes):
-                yield f"{f.code} stays", f.keys
+                yield f"{f.code}{STAYS}", f.keys
         for f in compared(before, are).new:
             to_light = found and (not f.keys or set(f.keys) & found)
             if (f.level != "note" or notes) and not to_light and fingerprint(f) not in still:

@@ -13,7 +13,7 @@ from bedfellow.rules.finding import Finding
 
 MOVED: Sequence[str] = (
     "SPACE-01", "SPACE-04", "SPACE-05", "SPACE-06", "SPACE-07", "SPACE-10", "SPACE-12", "CLIMB-02", "SITE-06", "TREE-02", "TREE-03",
-    "TREE-04", "TREE-05", "SAFE-03", "SAFE-04", "SAFE-06", "VIGOUR-02", "SITE-08", "LIGHT-05", "BULB-06",
+    "TREE-04", "TREE-05", "SAFE-03", "SAFE-04", "SAFE-06", "SITE-08", "LIGHT-05", "BULB-06",
 )  # fmt: skip
 SWAPPED: Sequence[str] = (
     "SPACE-11", "SITE-01", "SITE-02", "SITE-03", "SITE-04", "SITE-05", "SITE-07", "SITE-09", "SITE-10", "SITE-11", "LIGHT-01",
