@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import cos, pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.report.browser.text import Shelf
 from bedfellow.rules.border.interest import ORGANS, shown
-from bedfellow.schema.colours import names
+from bedfellow.schema.colours import srgb
 from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
@@ -82,10 +83,6 @@ def interest(border: Border, planting: Planting) -> dict[str, dict[str, Any]]:
     }
 
 
-def paint(colours: list[str] | tuple[str, ...]) -> str:
+def paint(colours: Iterable[str]) -> str:
     """The first colour as ``#rrggbb``; empty where none is known."""
-    for colour in colours:
-        value = colour if colour.startswith("#") else f"#{names().get(colour.strip().lower(), '')}"
-        if len(value) == 7:
-            return value
-    return ""
+    return next((value for colour in colours if (value := srgb(colour))), "")

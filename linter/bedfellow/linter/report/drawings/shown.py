@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from bedfellow.rules.border import interest
 from bedfellow.rules.border.seasons import within
-from bedfellow.schema.colours import names
+from bedfellow.schema.colours import srgb
 from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 GREEN = "moderate yellow green"  # of leaves whose colour is not known
+GREY = "#8a8a8a"
 OPEN = ("flower", "fruit", "seedhead", "bark", "autumn_colour")
 
 
@@ -40,7 +41,7 @@ def shown(border: Border, planting: Planting, month: int) -> Shown:
 
 
 def paint(colour: str, white: float = 0.0) -> str:
-    """The sRGB of an ISCC-NBS name, ``#rrggbb``, mixed with a share of white; of a colour that is no such name a grey."""
-    value = names().get(colour.strip().lower(), "8a8a8a")
-    channels = (int(value[at : at + 2], 16) for at in (0, 2, 4))
+    """The sRGB of a colour as recorded, ``#rrggbb``, mixed with a share of white; of what is no colour a grey."""
+    value = srgb(colour) or GREY
+    channels = (int(value[at : at + 2], 16) for at in (1, 3, 5))
     return "#" + "".join(f"{round(channel + (255 - channel) * white):02x}" for channel in channels)
