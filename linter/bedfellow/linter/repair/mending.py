@@ -162,7 +162,13 @@ def _round(
         made = [tries[n] for n in chosen]
         mended = [f for f in wanted if any(fingerprint(f) in one.clears for one in made)]
         edits = [edit for one in made for edit in one.repair.edits]
-        document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+        try:
+            document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+        except CannotEdit as error:  # each can be written alone
+            together.append(chosen)
+            for one in made:
+                _note(against, one._replace(against=(f"{error} (together with another repair)",)))
+            continue
         after = bench.judge(document)
         troubles = list(bench.troubles(after, mended))
         if not troubles:
