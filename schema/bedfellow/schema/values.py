@@ -210,6 +210,11 @@ def middle_of(month: int) -> int:
     return FIRST_DAYS[month - 1] + 14
 
 
+def layer_of(height: float) -> str:
+    """``ground``, ``middle`` or ``top``: the layer of leaves that reach so many metres up."""
+    return "ground" if height <= GROUND else "middle" if height < TOP else "top"
+
+
 def month_of(day: float) -> int:
     """Month, 1 to 12, of a day of the year."""
     return next(number for number in range(1, 13) if day < FIRST_DAYS[number])

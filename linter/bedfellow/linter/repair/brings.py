@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 LEAVES = "evergreen_leaves"
-EYE = 1.6  # m: of somebody who stands; what is higher screens (common practice)
 
 
 class Showing(NamedTuple):
@@ -69,6 +68,7 @@ def organs_in(border: Border, planting: Planting, month: int) -> tuple[str, ...]
 
 
 def shows(border: Border, without: Border, planting: Planting, season: int) -> list[Showing]:
+    """The months in which it has anything to look at."""
     others = [p for p in without.standing if without.present(p, season)]
     strength = {p.number: strength_by_month(without, p, PART_OF_MONTH) for p in without.of_the_bed}
     found = []
@@ -84,6 +84,7 @@ def shows(border: Border, without: Border, planting: Planting, season: int) -> l
 
 
 def winter(border: Border, without: Border, planting: Planting, options: Options, season: int) -> Winter:
+    """By the height that counts in WINTER-01, as the settings have it."""
     from bedfellow.rules.winter.skeleton import skeleton, stands
 
     least = options.settings.limits_of(options.settings.checks["WINTER-01"])["height"]
@@ -98,6 +99,9 @@ def winter(border: Border, without: Border, planting: Planting, options: Options
 
 
 def skyline(border: Border, without: Border, planting: Planting, season: int, northern: int) -> Skyline:
+    """In the middle of a month, which is told as the north has it (1 to 12)."""
+    from bedfellow.rules.border.sight import STANDING
+
     month = border.month_here(northern)
     day = middle_of(month)
     with_it, gone = (one.front_elevation(season, day) for one in (border, without))
@@ -108,7 +112,7 @@ def skyline(border: Border, without: Border, planting: Planting, season: int, no
         month,
         cell * len(higher),
         max(higher, default=(0.0, 0.0)),
-        (cell * sum(height > EYE for height in with_it), cell * sum(height > EYE for height in gone)),
+        (cell * sum(height > STANDING for height in with_it), cell * sum(height > STANDING for height in gone)),
         border.in_leaf(planting, day) if planting.traits.rank else None,
     )
 

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from bedfellow.rules.border.outlook import Outlook
 from bedfellow.rules.border.planting import Planting
 from bedfellow.schema.geometry import ROWS, inside
-from bedfellow.schema.values import GROUND, TOP, middle_of
+from bedfellow.schema.values import layer_of, middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.cover import Cells, Ground
@@ -185,7 +185,7 @@ class Border(Outlook):
             crown = self.crown_on(planting, season, day)
             if crown is None or not self.present(planting, season) or not self.in_leaf(planting, day):
                 continue
-            layer = "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
+            layer = layer_of(crown.top)
             radius = self._covers(planting, season)
             circles[layer] += [(x, y, radius) for x, y in planting.points]
         area = sum(ground.area for ground in self._grounds) or 1.0

@@ -33,7 +33,8 @@ from bedfellow.linter.report.page import CAUTION
 from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, of_interest
 from bedfellow.rules.border.phenology import ALL_YEAR, early_and_late
 from bedfellow.rules.words import listed, months
-from bedfellow.schema.values import FIRST_DAYS, GROUND, TOP, YEAR
+from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import layer_of as by_height
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -89,7 +90,7 @@ def layer_of(border: Border, planting: Planting, season: int) -> str:
     crown = border.crown(planting, season)
     if crown is None:
         return "of unknown size"
-    return "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
+    return by_height(crown.top)
 
 
 def _first(border: Border, planting: Planting) -> tuple[float, str]:

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
-STRENGTHS = ("", "slight", "clear", "strong")
 LEAVES = "evergreen leaves"
 
 
