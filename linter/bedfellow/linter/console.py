@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NoReturn, TextIO
+from typing import BinaryIO, NoReturn, TextIO
 
 import typer
 
@@ -27,29 +28,45 @@ def write(text: str, output: Path | None) -> None:
         file.write(text)
 
 
-def deliver(data: bytes, output: Path, replace: bool) -> None:
-    """To a file that is complete or absent; one that is there already is put aside only where the person says so."""
-    if not replace and output.is_file():
+def free(output: Path, replace: bool, *sources: Path) -> None:
+    """Refuse, before any work, to write over what is read, over a folder, or over what is there unless that is asked for."""
+    if any(output.resolve() == source.resolve() for source in sources):
+        refuse(f"{output} is what is to be read; write to another file")
+    if output.is_dir():
+        refuse(f"{output} is a folder; write to a file")
+    if output.is_file() and not replace:
         refuse(f"{output} is there already; --replace writes it anew")
-    try:
-        with _in_place_of(output) as (handle, aside):
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-            aside.chmod(0o644)
-    except OSError as error:
-        refuse(f"{output} cannot be written: {error.strerror}")
+    if not output.parent.is_dir():
+        refuse(f"there is no folder {output.parent}")
+
+
+def deliver(data: bytes, output: Path) -> None:
+    """To a file that is complete or absent."""
+    with _whole(output) as file:
+        file.write(data)
 
 
 @contextlib.contextmanager
 def whole_file(output: Path) -> Iterator[TextIO]:
-    """A text file that is moved into place when all of it is written; a pipe or a device is written as it stands."""
+    """A text file that is complete or absent."""
+    with _whole(output) as raw, io.TextIOWrapper(raw, encoding="utf-8", newline="\n") as file:
+        yield file
+
+
+@contextlib.contextmanager
+def _whole(output: Path) -> Iterator[BinaryIO]:
+    """A file that is moved into place when all of it is written; a pipe or a device is written as it stands.
+
+    A link stays one, and what it leads to is written.
+    """
     try:
-        if output.exists() and not output.is_file() and not output.is_dir():
-            with output.open("w", encoding="utf-8", newline="\n") as file:  # it has nothing to lose
+        target = output.resolve()
+        if target.exists() and not target.is_file() and not target.is_dir():
+            with target.open("wb") as file:  # it has nothing to lose
                 yield file
             return
-        with _in_place_of(output) as (handle, aside):
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+        with _in_place_of(target) as (handle, aside):
+            with os.fdopen(handle, "wb") as file:
                 yield file
             aside.chmod(0o644)
     except OSError as error:

@@ -28,10 +28,16 @@ def names() -> dict[str, str]:
     return {name: value.strip('"') for name, value in pairs}
 
 
+def srgb(colour: str) -> str:
+    """``#rrggbb`` of a colour by its ISCC-NBS name, or written so; empty for anything else."""
+    value = colour.removeprefix("#") if colour.startswith("#") else names().get(colour.strip().lower(), "")
+    return "" if len(value) != 6 or set(value.lower()) - set("0123456789abcdef") else f"#{value.lower()}"
+
+
 def lab(colour: str) -> Lab:
     """A colour by its ISCC-NBS name, or as sRGB ``#rrggbb``. Raises ValueError, in words, for anything else."""
-    value = colour.removeprefix("#") if colour.startswith("#") else names().get(colour.strip().lower(), "")
-    if len(value) != 6 or set(value.lower()) - set("0123456789abcdef"):
+    value = srgb(colour).removeprefix("#")
+    if not value:
         from difflib import get_close_matches
 
         near = get_close_matches(colour.lower(), names(), 3)

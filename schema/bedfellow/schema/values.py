@@ -205,6 +205,16 @@ def day_of_year(text: Any, day_in_month: int = 15) -> int:
     raise ValueError(f"{text!r} is no day of the year: write 05-20, mid May or May")
 
 
+def middle_of(month: int) -> int:
+    """Day of the year in the middle of a month (1 to 12), on which a month is judged as a whole."""
+    return FIRST_DAYS[month - 1] + 14
+
+
+def layer_of(height: float) -> str:
+    """``ground``, ``middle`` or ``top``: the layer of leaves that reach so many metres up."""
+    return "ground" if height <= GROUND else "middle" if height < TOP else "top"
+
+
 def month_of(day: float) -> int:
     """Month, 1 to 12, of a day of the year."""
     return next(number for number in range(1, 13) if day < FIRST_DAYS[number])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import subprocess
+import sys
 from itertools import pairwise
 from math import cos, dist, pi, radians, sin, sqrt
 from pathlib import Path
@@ -140,6 +142,17 @@ def test_the_same_plan_gives_the_same_bytes(tmp_path: Path) -> None:
         for number in (1, 2):
             assert run("export", FULL, "--output", tmp_path / f"{number}.{ending}")[0] == 0
         assert (tmp_path / f"1.{ending}").read_bytes() == (tmp_path / f"2.{ending}").read_bytes()
+
+
+def test_the_order_of_sets_which_differs_from_run_to_run_is_not_that_of_a_drawing(filled: Path, tmp_path: Path) -> None:
+    code = "from bedfellow.linter.entry import main; main()"
+    path = ":".join(path for path in sys.path if path)
+    for seed in "14":
+        subprocess.run(
+            [sys.executable, "-c", code, "cad", "export", str(DEMO_PLAN), "--output", f"{seed}.dxf"], cwd=tmp_path, check=True,
+            env={"PYTHONPATH": path, "XDG_CACHE_HOME": str(filled), "PYTHONHASHSEED": seed, "PATH": ""},
+        )  # fmt: skip
+    assert (tmp_path / "1.dxf").read_bytes() == (tmp_path / "4.dxf").read_bytes()
 
 
 PLACE = st.tuples(st.floats(0.1, 8.9), st.floats(0.1, 3.5))

@@ -98,7 +98,7 @@ def test_nothing_is_written_over_unless_one_says_so(run) -> None:  # type: ignor
         (("--output", "a.svg", "--month", "Juli"), "--month is 'Juli'"),
         (("--output", "a.svg", "--month", "13"), "--month is '13'"),
         (("--output", "a.svg", "--scale", "30"), "--scale is 20, 50 or 100"),
-        (("--output", "none/a.svg"), "cannot be written"),
+        (("--output", "none/a.svg"), "there is no folder none"),
     ],
 )
 def test_what_is_refused(run, given: tuple[str, ...], says: str) -> None:  # type: ignore[no-untyped-def]

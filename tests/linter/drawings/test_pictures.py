@@ -13,9 +13,11 @@ from bedfellow.linter.report.drawings import PICTURES, drawn
 from bedfellow.linter.report.drawings.asked import Asked
 from bedfellow.linter.report.drawings.colours import patches
 from bedfellow.linter.report.drawings.sheet import CannotDraw, Drawing
+from bedfellow.linter.report.drawings.shown import paint
 from bedfellow.linter.report.drawings.typeface import Span, width
 from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest
 from bedfellow.rules.border.phenology import early_and_late
+from bedfellow.schema.colours import srgb
 from bedfellow.schema.values import FIRST_DAYS, MONTHS
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -323,3 +325,12 @@ def test_no_crown_is_cut_off_in_any_season(draw, judged) -> None:  # type: ignor
         for ring in rings:
             x, y, r = (float(ring.get(name, 0)) for name in ("cx", "cy", "r"))
             assert left <= x - r and x + r <= left + wide and top <= y - r and y + r <= top + high
+
+
+@pytest.mark.parametrize(
+    ("colour", "painted"),
+    [("#FF0000", "#ff0000"), ("vivid red", srgb("vivid red")), ('#"><b>', "#8a8a8a"), ("no such colour", "#8a8a8a")],
+)
+def test_a_colour_is_painted_by_its_name_or_its_figures(colour: str, painted: str) -> None:
+    assert paint(colour) == painted and re.fullmatch("#[0-9a-f]{6}", painted)
+    assert paint(colour, white=1.0) == "#ffffff"

@@ -43,6 +43,13 @@ def test_values_keys_and_items() -> None:
     )
 
 
+def test_a_key_of_the_last_item_comes_before_an_item_that_is_added() -> None:
+    document = read_text("plants:\n- name: Hosta\n", "a")
+    edits = [Edit(("plants", END), {"key": "Taxus"}), Edit(("plants", 0, "planted"), "2026-11")]
+    wanted = "plants:\n- name: Hosta\n  planted: 2026-11\n- {key: Taxus}\n"
+    assert edited(document, edits) == edited(document, edits[::-1]) == wanted
+
+
 def test_a_list_on_one_line_grows_in_place() -> None:
     document = read_text("plants: [{key: A}, {key: B}]  # all\n", "a")
     text = edited(document, [Edit(("plants", END), {"key": "Cc", "at": [1, 2.5]})])

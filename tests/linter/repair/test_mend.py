@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import os
 import stat
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,10 @@ from typer.testing import CliRunner
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.cli import DEMO, app
 from bedfellow.linter.engine import Options, lint_document
+from bedfellow.linter.repair import mending
+from bedfellow.linter.repair.edit import CannotEdit, Edit, edited
 from bedfellow.linter.repair.mending import Mended, mend
-from bedfellow.schema.reader import read_text
+from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.snapshot import Store
 
 GOOD = (DEMO / "orchard-gate-mended.plan.yaml").read_text("utf-8")
@@ -261,3 +264,16 @@ def test_repairs_are_offered_in_every_format(plan: Path, tmp_path: Path) -> None
     line = lines[region["startLine"] - 1]
     lines[region["startLine"] - 1] = line[: region["startColumn"] - 1] + edit["text"] + line[region["endColumn"] - 1 :]
     assert region["startLine"] == region["endLine"] and "quantity: 8}" in lines[region["startLine"] - 1]
+
+
+def test_repairs_that_cannot_be_written_together_are_made_one_after_another(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def one_by_one(document: Document, edits: Sequence[Edit]) -> str:
+        if len({edit.path[:2] for edit in edits}) > 1:
+            raise CannotEdit("two edits meet in the text")
+        return edited(document, edits)
+
+    monkeypatch.setattr(mending, "edited", one_by_one)
+    found = mended(broken("quantity", "misspelt cultivar"), store)
+    assert {"STOCK-02", "STOCK-03"} <= {done.finding.code for done in found.done} and not found.left

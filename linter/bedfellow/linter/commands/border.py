@@ -24,7 +24,6 @@ app = typer.Typer(
     no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Ask a plan how large, how light, in what flower and how covered it will be.",
 )  # fmt: skip
-ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
 SeasonsOption = Annotated[str, typer.Option(help="Growing seasons after planting, such as 1,3,10.")]
 
 
@@ -77,7 +76,7 @@ def calendar(
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import table
     from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH
-    from bedfellow.rules.border.phenology import share_of_month
+    from bedfellow.rules.border.phenology import ALL_YEAR, share_of_month
 
     wanted = organ.strip().replace(" ", "_")
     if wanted and wanted not in (*ORGANS, "scent"):
@@ -101,7 +100,7 @@ def calendar(
 
 def _windows(border: Border, organs: tuple[str, ...]) -> Iterator[dict[str, Any]]:
     """A row for each window of interest, by the day on which it begins."""
-    from bedfellow.rules.border.phenology import early_and_late
+    from bedfellow.rules.border.phenology import ALL_YEAR, early_and_late
 
     found: list[dict[str, Any]] = []
     for planting in border.plantings:
@@ -135,12 +134,12 @@ def cover(
     """Share of the ground under living leaves, month by month, and free to dig; with --format json by layer too."""
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import share, table
-    from bedfellow.schema.values import FIRST_DAYS, MONTHS
+    from bedfellow.schema.values import MONTHS, middle_of
 
     years, border = _seasons(seasons), grown_border(plan, records)
     if not border.plan.borders:
         refuse(f"{plan} has no border whose ground could be covered")
-    by_year = {year: [border.cover_by_layer(year, FIRST_DAYS[month] + 14) for month in range(12)] for year in years}
+    by_year = {year: [border.cover_by_layer(year, middle_of(month)) for month in range(1, 13)] for year in years}
     free = {year: border.free_to_dig(year) for year in years}
     if form is Form.json:
         seasons_ = {str(year): [rounded(m) for m in months] for year, months in by_year.items()}

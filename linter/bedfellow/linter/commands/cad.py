@@ -8,9 +8,9 @@ from typing import Annotated
 import typer
 
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, border_read
-from bedfellow.linter.commands.shared import SeparatorOption, separator_of
-from bedfellow.linter.commands.survey import ReplaceOption, free, needs_ezdxf, take
-from bedfellow.linter.console import refuse, write
+from bedfellow.linter.commands.shared import ReplaceOption, SeparatorOption, separator_of
+from bedfellow.linter.commands.survey import needs_ezdxf, take
+from bedfellow.linter.console import free, refuse, write
 from bedfellow.linter.opening import RecordsOption, library_of
 
 app = typer.Typer(

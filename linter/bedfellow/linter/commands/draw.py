@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
-from bedfellow.linter.console import deliver, refuse
+from bedfellow.linter.commands.shared import ReplaceOption
+from bedfellow.linter.console import deliver, free, refuse
 from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
 from bedfellow.linter.report.drawings import PICTURES
 from bedfellow.linter.reporting import TodayOption, today_of
@@ -36,15 +37,13 @@ def draw(
         typer.Option(help="Of plan and elevation: 20, 50 or 100; the largest that fits an A3 sheet if not said."),
     ] = None,
     findings: Annotated[bool, typer.Option("--findings/--no-findings", help="Show the findings on the plan.")] = True,
-    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
+    replace: ReplaceOption = False,
     records: RecordsOption = None,
     today: TodayOption = None,
 ) -> None:
     """Draw a plan to scale, and what it will look like."""
     from bedfellow.linter.report.drawings.asked import SCALES, Asked
 
-    if output.resolve() == plan.resolve():
-        refuse(f"{output} is a plan to be judged; the drawing needs a name of its own")
     form = output.suffix.lower()
     if form not in FORMS:
         refuse(f"{output}: a drawing is written as .svg, .png or .pdf")
@@ -54,13 +53,10 @@ def draw(
         refuse(f"all pictures together make the pages of a PDF; {output} would hold only one")
     if scale is not None and scale not in SCALES:
         refuse(f"--scale is 20, 50 or 100, not {scale}")
-    if not replace and output.is_file():
-        refuse(f"{output} is there already; --replace writes it anew")
+    free(output, replace, plan)
     asked = Asked(scale, season, month_of(month), findings)
     result = _judged(plan, records, today)
-    deliver(
-        _written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output, replace
-    )
+    deliver(_written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output)
 
 
 def month_of(text: str) -> int:

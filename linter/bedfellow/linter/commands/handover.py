@@ -10,7 +10,7 @@ import typer
 
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
 from bedfellow.linter.console import refuse
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.opening import RecordsOption, RulesOption, data_in_words, library_of, settings_of
 from bedfellow.linter.reporting import TodayOption, today_of
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ def handover(
     replace: Annotated[
         bool, typer.Option("--replace", help="Write over files of a former pack; all else in the folder is left alone.")
     ] = False,
-    rules: Annotated[list[Path] | None, typer.Option("--rules", help="Files or folders of house rules.")] = None,
+    rules: RulesOption = None,
     records: RecordsOption = None,
     today: TodayOption = None,
 ) -> None:

@@ -9,12 +9,12 @@ from typing import Annotated
 import typer
 
 from bedfellow.linter.commands.grown import PlanArgument
-from bedfellow.linter.console import refuse, write
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.commands.shared import ReplaceOption
+from bedfellow.linter.console import free, refuse, write
+from bedfellow.linter.opening import RecordsOption, RulesOption, data_in_words, library_of, settings_of
 from bedfellow.linter.reporting import TodayOption, today_of
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None)
-RulesOption = Annotated[list[Path] | None, typer.Option("--rules", help="Files or folders of house rules.")]
 
 
 @app.command()
@@ -25,7 +25,7 @@ def page(
     repairs: Annotated[
         bool, typer.Option("--repairs", help="Try repairs, and tell for each finding one that mends it.")
     ] = False,
-    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
+    replace: ReplaceOption = False,
     rules: RulesOption = None,
     records: RecordsOption = None,
     today: TodayOption = None,
@@ -39,12 +39,7 @@ def page(
 
     if season not in SEASONS:
         refuse(f"--season is one of {', '.join(map(str, SEASONS))}, not {season}")
-    if output.resolve() == plan.resolve():
-        refuse(f"{output} is the plan; the page needs a name of its own")
-    if output.is_dir():
-        refuse(f"{output} is a folder; the page needs a file")
-    if not replace and output.is_file():
-        refuse(f"{output} is there already; --replace writes it anew")
+    free(output, replace, plan)
     options = Options(today=today_of(today), settings=settings_of(plan, rules))
     with data_in_words():
         library = library_of(records or [])

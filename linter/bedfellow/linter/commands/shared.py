@@ -44,6 +44,7 @@ SeparatorOption = Annotated[str, typer.Option(help="What parts the columns of a 
 WithinOption = Annotated[
     float, typer.Option(min=1, max=100, help="How far a colour may lie from the one asked for (CIEDE2000).")
 ]
+ReplaceOption = Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")]
 DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show what would change, and write nothing.")]
 GoodRowsOption = Annotated[bool, typer.Option("--good-rows", help="Import the good rows though others are at fault.")]
 

@@ -25,12 +25,12 @@ def sight(
     """What is seen of each plant from each viewing place, month by month; with --format json with the front elevation."""
     from bedfellow.linter.report.plain import as_json
     from bedfellow.linter.table import share, table
-    from bedfellow.schema.values import FIRST_DAYS, MONTHS
+    from bedfellow.schema.values import MONTHS, middle_of
 
     border = grown_border(plan, records)
     if not border.plan.borders:
         refuse(f"{plan} has no border that could be looked at")
-    middles = [FIRST_DAYS[month] + 14 for month in range(12)]
+    middles = [middle_of(month) for month in range(1, 13)]
     by_month = [_seen(border, season, day) for day in middles]
     plantings = [planting for planting in border.of_the_bed if any(planting.number in seen for seen in by_month)]
     if form is Form.json:

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 import typer
 
 from bedfellow.linter.commands.grown import border_read
-from bedfellow.linter.commands.shared import Form, FormOption, SeparatorOption, separator_of
-from bedfellow.linter.console import refuse, rewrite, write
+from bedfellow.linter.commands.shared import Form, FormOption, ReplaceOption, SeparatorOption, separator_of
+from bedfellow.linter.console import free, refuse, rewrite, write
 from bedfellow.linter.opening import RecordsOption, data_of, library_of
 
 if TYPE_CHECKING:
@@ -33,7 +33,6 @@ class Asked(NamedTuple):
     front: tuple[Point, Point] | None
 
 
-ReplaceOption = Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")]
 SEASON = 10  # in which the spread drawn is compared
 LOOKED_UP = 30  # names
 
@@ -74,7 +73,8 @@ def take(
 
     if (output is None) is (into is None):
         refuse("say either --output, for a new plan, or --into, for one that is there")
-    free(output, replace, file)
+    if output is not None:
+        free(output, replace, file)
     asked = Asked(file, _roles(layer or []), unit, separator_of(separator), _ends(front))
     if unit is not None:
         from bedfellow.schema.units import METRES
@@ -231,15 +231,3 @@ def needs_ezdxf() -> None:
         import ezdxf  # noqa: F401
     except ImportError:
         refuse("DXF needs the library ezdxf: pip install 'bedfellow[handover]'")
-
-
-def free(output: Path | None, replace: bool, source: Path) -> None:
-    """A file is not written over what is read, nor over what is there unless that is asked for."""
-    if output is None:
-        return
-    if output.resolve() == source.resolve():
-        refuse(f"{output} is what is to be read; write to another file")
-    if (output.is_file() or output.is_dir()) and not replace:
-        refuse(f"{output} is there already; --replace writes it anew")
-    if not output.parent.is_dir():
-        refuse(f"there is no folder {output.parent}")

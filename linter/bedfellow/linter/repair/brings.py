@@ -9,9 +9,8 @@ from itertools import chain
 from math import dist
 from typing import TYPE_CHECKING, NamedTuple
 
-from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, STANDING, strength_by_month
-from bedfellow.rules.border.phenology import share_of_month
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.rules.border.interest import PART_OF_MONTH, green, shown, strength_by_month
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Options
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 LEAVES = "evergreen_leaves"
-EYE = 1.6  # m: of somebody who stands; what is higher screens (common practice)
 
 
 class Showing(NamedTuple):
@@ -66,21 +64,14 @@ class Skyline(NamedTuple):
 
 def organs_in(border: Border, planting: Planting, month: int) -> tuple[str, ...]:
     """What a planting has to look at for a good part of a month."""
-    cut = border.cut_down(planting, month)
-    shown = tuple(
-        organ
-        for organ in ORGANS
-        if (window := border.window(planting, organ))
-        and not (cut and organ in STANDING)
-        and share_of_month((window.start.typical, window.end.typical), month) >= PART_OF_MONTH
-    )
-    return shown or ((LEAVES,) if planting.evergreen else ())
+    return tuple(shown(border, planting, month)) or ((LEAVES,) if green(border, planting, month) else ())
 
 
 def shows(border: Border, without: Border, planting: Planting, season: int) -> list[Showing]:
+    """The months in which it has anything to look at."""
     others = [p for p in without.standing if without.present(p, season)]
     strength = {p.number: strength_by_month(without, p, PART_OF_MONTH) for p in without.of_the_bed}
-    shown = []
+    found = []
     for month in range(1, 13):
         if not (organs := organs_in(border, planting, month)):
             continue
@@ -88,11 +79,12 @@ def shows(border: Border, without: Border, planting: Planting, season: int) -> l
         holding = [p for p in without.of_the_bed if strength[p.number][month]]
         goes = without.share_of_frontage(holding, season)
         stays = border.share_of_frontage([*holding, planting], season) if planting in border.of_the_bed else goes
-        shown.append(Showing(month, organs, tuple(organ for organ in organs if organ not in elsewhere), stays, goes))
-    return shown
+        found.append(Showing(month, organs, tuple(organ for organ in organs if organ not in elsewhere), stays, goes))
+    return found
 
 
 def winter(border: Border, without: Border, planting: Planting, options: Options, season: int) -> Winter:
+    """By the height that counts in WINTER-01, as the settings have it."""
     from bedfellow.rules.winter.skeleton import skeleton, stands
 
     least = options.settings.limits_of(options.settings.checks["WINTER-01"])["height"]
@@ -107,8 +99,11 @@ def winter(border: Border, without: Border, planting: Planting, options: Options
 
 
 def skyline(border: Border, without: Border, planting: Planting, season: int, northern: int) -> Skyline:
+    """In the middle of a month, which is told as the north has it (1 to 12)."""
+    from bedfellow.rules.border.sight import STANDING
+
     month = border.month_here(northern)
-    day = FIRST_DAYS[month - 1] + 14
+    day = middle_of(month)
     with_it, gone = (one.front_elevation(season, day) for one in (border, without))
     left, right = border.frontage()
     cell = (right - left) / len(with_it)
@@ -117,7 +112,7 @@ def skyline(border: Border, without: Border, planting: Planting, season: int, no
         month,
         cell * len(higher),
         max(higher, default=(0.0, 0.0)),
-        (cell * sum(height > EYE for height in with_it), cell * sum(height > EYE for height in gone)),
+        (cell * sum(height > STANDING for height in with_it), cell * sum(height > STANDING for height in gone)),
         border.in_leaf(planting, day) if planting.traits.rank else None,
     )
 

@@ -42,9 +42,11 @@ def replacements(document: Document, edits: Sequence[Edit]) -> tuple[Replacement
     wanted = _copied(document.data)
     for edit in edits:
         _set(wanted, edit)
+    # At one place what lies deeper comes first, a key of an item before the item after it; items of one list in their order.
+    deepest = sorted(edits, key=lambda edit: -len(edit.path))
     for quoted in (False, True):
-        found = [_replacement(document, edit, quoted) for edit in edits]
-        changes = tuple(sorted(found, key=lambda change: change.span))  # items of one list stay in their order
+        found = [_replacement(document, edit, quoted) for edit in deepest]
+        changes = tuple(sorted(found, key=lambda change: change.span))
         if any(_end(a) > _start(b) for a, b in pairwise(changes)):
             raise CannotEdit("two edits meet in the text")
         if read_text(_applied(document, changes), document.name).data == wanted:

@@ -162,32 +162,53 @@ def _round(
         made = [tries[n] for n in chosen]
         mended = [f for f in wanted if any(fingerprint(f) in one.clears for one in made)]
         edits = [edit for one in made for edit in one.repair.edits]
-        document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+        try:
+            document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+        except CannotEdit as error:  # each can be written alone
+            together.append(chosen)
+            for one in made:
+                _note(against, one._replace(against=(f"{error} (together with another repair)",)))
+            continue
         after = bench.judge(document)
         troubles = list(bench.troubles(after, mended))
         if not troubles:
             return _told(bench, made, after), after, against
-        for words, keys in troubles:
-            blamed = [n for n in chosen if set(keys) & set(tries[n].repair.keys)] or chosen
-            for n in blamed:
-                if n not in full:
-                    full.add(n)
-                    tries[n] = bench.in_full(tries[n])
-            bad = [n for n in blamed if tries[n].against]
-            for n in bad:
-                _note(against, tries[n])
-            if not bad:
-                if len(blamed) == 1:  # alone it does no harm: with plants that are added, or with any other
-                    blamed = [n for n in chosen if n in blamed or not tries[n].repair.keys]
-                if len(blamed) == 1:
-                    blamed = chosen
-                together.append(blamed)
-                for n in blamed:
-                    _note(against, tries[n]._replace(against=(f"{words} (together with another repair)",)))
+        for trouble in troubles:
+            cut = _blamed(bench, tries, chosen, trouble, full, against)
+            if cut:
+                together.append(cut)
         for n, one in enumerate(tries):
             if one.against:
                 tries[n] = one._replace(clears=frozenset())
     return [], bench.result, against
+
+
+def _blamed(
+    bench: Bench, tries: list[Try], chosen: Sequence[int], trouble: tuple[str, tuple[str, ...]], full: set[int],
+    against: dict[str, tuple[str, ...]],
+) -> list[int]:  # fmt: skip
+    """Which of the chosen tries must not be made together for what came of them; none where one of them is bad by itself.
+
+    Those that touch what the trouble is about are judged in full, and put in their places, if they have not been (full).
+    """
+    words, keys = trouble
+    blamed = [n for n in chosen if set(keys) & set(tries[n].repair.keys)] or list(chosen)
+    for n in blamed:
+        if n not in full:
+            full.add(n)
+            tries[n] = bench.in_full(tries[n])
+    bad = [n for n in blamed if tries[n].against]
+    for n in bad:
+        _note(against, tries[n])
+    if bad:
+        return []
+    if len(blamed) == 1:  # alone it does no harm: with plants that are added, or with any other
+        blamed = [n for n in chosen if n in blamed or not tries[n].repair.keys]
+    if len(blamed) == 1:
+        blamed = list(chosen)
+    for n in blamed:
+        _note(against, tries[n]._replace(against=(f"{words} (together with another repair)",)))
+    return blamed
 
 
 def _all_tries(bench: Bench, wanted: Sequence[Finding], design: bool) -> tuple[list[Try], dict[str, tuple[str, ...]]]:

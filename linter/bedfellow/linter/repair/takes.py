@@ -61,6 +61,7 @@ class State(NamedTuple):
 
 
 def shading(stays: State, goes: State, planting: Planting, season: int) -> Shading | None:
+    """What it shades, the plantings that lose most of the beam first; None where its size or the latitude is not known."""
     crown = stays.border.crown(planting, season)
     if crown is None or stays.border.plan.site.latitude is None:
         return None
@@ -105,6 +106,7 @@ def _light_codes(findings: Sequence[Finding]) -> dict[str, tuple[str, ...]]:
 
 
 def roots(border: Border, planting: Planting) -> Roots | None:
+    """What stands and is dug in its root protection area; None where its stem is not stated."""
     from bedfellow.rules.border.cover import covered, ground_of, share
     from bedfellow.rules.tree.protection import WORKS
 

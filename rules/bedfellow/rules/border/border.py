@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from bedfellow.rules.border.outlook import Outlook
 from bedfellow.rules.border.planting import Planting
 from bedfellow.schema.geometry import ROWS, inside
-from bedfellow.schema.values import FIRST_DAYS, GROUND, TOP
+from bedfellow.schema.values import layer_of, middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.cover import Cells, Ground
@@ -164,7 +164,7 @@ class Border(Outlook):
 
     def greatest_cover(self, season: int, low_leaves: float = 0.6) -> tuple[float, int]:
         """Share of all beds under living leaves in the month that has most of it, and that month."""
-        by_month = {month: self._low_leaves(season, FIRST_DAYS[month - 1] + 14, low_leaves) for month in range(1, 13)}
+        by_month = {month: self._low_leaves(season, middle_of(month), low_leaves) for month in range(1, 13)}
         # A month in which less is in leaf than in another cannot have more.
         most = [month for month, up in by_month.items() if not any(up < other for other in by_month.values())]
         return max(((self._share_under(by_month[month], season), month) for month in most), key=lambda found: found[0])
@@ -185,7 +185,7 @@ class Border(Outlook):
             crown = self.crown_on(planting, season, day)
             if crown is None or not self.present(planting, season) or not self.in_leaf(planting, day):
                 continue
-            layer = "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
+            layer = layer_of(crown.top)
             radius = self._covers(planting, season)
             circles[layer] += [(x, y, radius) for x, y in planting.points]
         area = sum(ground.area for ground in self._grounds) or 1.0

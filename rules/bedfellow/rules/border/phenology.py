@@ -42,6 +42,9 @@ _WEATHER = ((0.0, 0.406349206349206), *((sign * x, weight) for x, weight in _HAL
 # Europe: 44 km a day and 3 d per 100 m, second-hand. North America: Hopkins 1918, 4 d a degree and per 400 ft, memory.
 _SHIFTS = {"europe": (2.5, 3 / 100), "north america": (4.0, 4 / 121.92)}
 
+ALL_YEAR = 345
+"""Days from which a window is all year: 'January to December' is read as 8 January to 23 December."""
+
 LOWLAND = 50.0
 """m: altitude that dates are taken to be from where a record does not say (common practice)."""
 LEAST = 3.0

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest
 from bedfellow.schema.geometry import distance_to
 from bedfellow.schema.validity import schema
-from bedfellow.schema.values import FIRST_DAYS, MONTHS, Hazard, Listing, Measure, Tolerance, Value, Window, month_of
+from bedfellow.schema.values import MONTHS, Hazard, Listing, Measure, Tolerance, Value, Window, middle_of, month_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -124,7 +124,7 @@ class _Facts:
         if self.border.plan.borders:
             facts["frontage"] = self.border.share_of_frontage(holding, self.season)
             if "cover" in self.words:
-                facts["cover"] = self.border.cover(self.season, FIRST_DAYS[month - 1] + 14)
+                facts["cover"] = self.border.cover(self.season, middle_of(month))
         return facts
 
     def _months_of(self, planting: Planting) -> list[float]:

@@ -21,6 +21,7 @@ from bedfellow.linter.report.browser.growth import MONTHS, SEASONS
 from bedfellow.linter.report.browser.light import MOST_CELLS, cells_of
 from bedfellow.linter.report.browser.page import ASSETS, NothingToShow, page
 from bedfellow.linter.report.browser.text import data, packed, said
+from bedfellow.linter.report.drawings.shown import shown
 from bedfellow.rules.border.phenology import share_of_month
 from bedfellow.schema.values import FIRST_DAYS
 
@@ -97,6 +98,8 @@ def test_leaf_and_flower_are_those_of_the_calendar(demo) -> None:  # type: ignor
             assert plant["leaf"][month - 1] == (2 if planting.evergreen else int(leafy))
             blooms = window is not None and share_of_month((window.start.typical, window.end.typical), month) >= 1 / 3
             assert (month in (plant["flower"] or {"months": []})["months"]) == blooms
+            drawn_in = shown(border, planting, month).organs
+            assert ("flower" in drawn_in) == blooms, "as in the front elevation and the colours by month"
             flowers += blooms
         if plant["flower"] and window and window.colours:
             assert re.fullmatch("#[0-9a-f]{6}", plant["flower"]["paint"])

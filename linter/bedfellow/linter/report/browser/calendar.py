@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.browser.growth import MONTHS, interest, paint
 from bedfellow.linter.report.browser.text import said
+from bedfellow.rules.border.interest import green
 from bedfellow.rules.words import listed
 from bedfellow.schema.values import MONTHS as NAMES
 
@@ -55,7 +56,7 @@ def _year(border: Border, planting: Planting) -> str:
             )
             ink = "light" if colour and _dark(colour) else "dark"
             cells.append(f'<td class="{ink}" title="{said(words)}">{swatch}<b>{letters}</b></td>')
-        elif planting.evergreen:
+        elif green(border, planting, number):
             cells.append(f'<td class="leafy" title="evergreen"><b>{EVERGREEN}</b></td>')
         else:
             cells.append("<td></td>")

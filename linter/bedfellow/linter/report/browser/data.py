@@ -15,11 +15,12 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.report.browser.findings import Entry, file_name
-from bedfellow.linter.report.browser.growth import MONTHS, SEASONS, UP, Grown, interest, leaves, middle, paint
+from bedfellow.linter.report.browser.growth import MONTHS, SEASONS, UP, Grown, interest, leaves, paint
 from bedfellow.linter.report.browser.light import cells_of, hours
 from bedfellow.linter.report.browser.text import Shelf, packed
 from bedfellow.linter.report.plain import plain
 from bedfellow.schema.values import MONTHS as NAMES
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -108,7 +109,7 @@ def _of_month(crowns: Sequence[int], month: int) -> int:
 
 
 def _skyline(border: Border, season: int, month: int) -> str:
-    heights = border.front_elevation(season, middle(month))
+    heights = border.front_elevation(season, middle_of(month))
     step = -(-len(heights) // MOST_COLUMNS)
     return packed((100 * max(heights[at : at + step]) for at in range(0, len(heights), step)), 3)
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import cos, pi
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.report.browser.text import Shelf
-from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, STANDING
-from bedfellow.rules.border.phenology import share_of_month
-from bedfellow.schema.colours import names
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.rules.border.interest import ORGANS, shown
+from bedfellow.schema.colours import srgb
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -24,11 +24,6 @@ RINGS = 16
 UP = tuple((1 - cos(pi * ring / RINGS)) / 2 for ring in range(RINGS + 1))
 """Where between the foot and the tip of a crown its radius is told: closer together where it may turn sharply."""
 _INSIDE = 1e-9  # of the height: rounding must not put the tip above the crown
-
-
-def middle(month: int) -> int:
-    """Day of the year in the middle of a month (1 to 12), as the border's other reports have it."""
-    return FIRST_DAYS[month - 1] + 14
 
 
 class Grown:
@@ -57,7 +52,7 @@ class Grown:
             return NOT_THERE
         if self.border.size(planting, season) is None:
             return NO_SIZE
-        crown = self.border.crown_on(planting, season, middle(month))
+        crown = self.border.crown_on(planting, season, middle_of(month))
         return NOTHING_UP if crown is None else self._crown(crown)
 
     def _crown(self, crown: Crown) -> int:
@@ -73,36 +68,21 @@ class Grown:
 def leaves(border: Border, planting: Planting) -> list[int]:
     """Whether it is evergreen, in leaf or bare in the middle of each month."""
     return [
-        EVERGREEN if planting.evergreen else IN_LEAF if border.in_leaf(planting, middle(month)) else BARE
+        EVERGREEN if planting.evergreen else IN_LEAF if border.in_leaf(planting, middle_of(month)) else BARE
         for month in MONTHS
     ]
 
 
 def interest(border: Border, planting: Planting) -> dict[str, dict[str, Any]]:
-    """Organ to its colours by name and the months (1 to 12) of which it takes up a third at least, as SEASON-01 has it.
-
-    What the plan's tasks cut down is not counted from then on.
-    """
-    found = {}
-    for organ in ORGANS:
-        window = border.window(planting, organ)
-        if window is None:
-            continue
-        span = (window.start.typical, window.end.typical)
-        months = [
-            month
-            for month in MONTHS
-            if share_of_month(span, month) >= PART_OF_MONTH
-            and not (organ in STANDING and border.cut_down(planting, month))
-        ]
-        found[organ] = {"colours": list(window.colours), "months": months}
-    return found
+    """Organ to its colours by name and the months (1 to 12) in which it is to be looked at, as the border has it."""
+    by_month = {month: shown(border, planting, month) for month in MONTHS}
+    return {
+        organ: {"colours": list(window.colours), "months": [month for month in MONTHS if organ in by_month[month]]}
+        for organ in ORGANS
+        if (window := border.window(planting, organ))
+    }
 
 
-def paint(colours: list[str] | tuple[str, ...]) -> str:
+def paint(colours: Iterable[str]) -> str:
     """The first colour as ``#rrggbb``; empty where none is known."""
-    for colour in colours:
-        value = colour if colour.startswith("#") else f"#{names().get(colour.strip().lower(), '')}"
-        if len(value) == 7:
-            return value
-    return ""
+    return next((value for colour in colours if (value := srgb(colour))), "")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from math import sqrt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from bedfellow.linter.report.browser.growth import MONTHS, middle
+from bedfellow.linter.report.browser.growth import MONTHS
 from bedfellow.linter.report.browser.text import packed
 from bedfellow.rules.border.shade import HAND, NOBODY
 from bedfellow.schema.geometry import inside
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -64,7 +65,7 @@ def hours(border: Border, cells: Cells, season: int) -> list[str]:
 
     from bedfellow.rules.border.light import daily
 
-    days = tuple(float(middle(month)) for month in MONTHS)
+    days = tuple(float(middle_of(month)) for month in MONTHS)
     solids, passes = border.solids(season, days)
     places = np.array([(x, y, HAND) for x, y in cells.middles])
     faces = (border.bearing((0, 0), (0, 1)) + 180) % 360

@@ -50,6 +50,9 @@ def drawing(border: Border, season: int) -> str:
             draw(sheet, border, season)
         document.header["$MEASUREMENT"] = 1
         document.header["$EXTMIN"], document.header["$EXTMAX"] = _extents(border)
+        # The library would declare them in the order of a set, which differs from run to run.
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)
         stream = io.StringIO()
         document.write(stream)
     return stream.getvalue()

@@ -31,19 +31,19 @@ from bedfellow.linter.report.drawings.signs import LEAF, hatched
 from bedfellow.linter.report.drawings.typeface import Span, botanical, width
 from bedfellow.linter.report.page import CAUTION
 from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, of_interest
-from bedfellow.rules.border.phenology import early_and_late
+from bedfellow.rules.border.phenology import ALL_YEAR, early_and_late
 from bedfellow.rules.words import listed, months
-from bedfellow.schema.values import FIRST_DAYS, GROUND, TOP, YEAR
+from bedfellow.schema.values import FIRST_DAYS, YEAR
+from bedfellow.schema.values import layer_of as by_height
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
     from bedfellow.linter.report.drawings.asked import Asked
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
-    from bedfellow.schema.values import GROUND, TOP, Window
+    from bedfellow.schema.values import Window
 
 BAR, STEP = 2.9, 3.5  # mm
-ALL_YEAR = 345  # days: 'January to December' is read as 8 January to 23 December
 LAYERS = ("top", "middle", "ground", "bulbs", "climbers", "of unknown size")
 WORDS = {
     "flower": "flower", "foliage_interest": "leaves", "autumn_colour": "autumn colour", "fruit": "fruit", "bark": "stems",
@@ -90,7 +90,7 @@ def layer_of(border: Border, planting: Planting, season: int) -> str:
     crown = border.crown(planting, season)
     if crown is None:
         return "of unknown size"
-    return "ground" if crown.top <= GROUND else "middle" if crown.top < TOP else "top"
+    return by_height(crown.top)
 
 
 def _first(border: Border, planting: Planting) -> tuple[float, str]:

@@ -29,8 +29,9 @@ from bedfellow.linter.report.drawings.sheet import (
 from bedfellow.linter.report.drawings.shown import paint, shown
 from bedfellow.linter.report.drawings.typeface import Span, width
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.rules.border.interest import PART_OF_MONTH
 from bedfellow.rules.words import listed
-from bedfellow.schema.values import FIRST_DAYS, MONTHS
+from bedfellow.schema.values import MONTHS, middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -38,12 +39,13 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 WIDE, HIGH, NAMES = inner(PAPERS["A3"])[0] - COLUMN - GAP, 20.5, 24.0  # mm
+LEAVES = ("leaf", "autumn colour")
 SHARES = {1: 0.25, 2: 0.5, 3: 0.8}
 """Share of its crown that a flower, fruit or coloured stem covers, by strength: common practice, for the picture alone."""
 
 
 class Patch(NamedTuple):
-    """A colour in a month: what wears it, its ISCC-NBS name, and m² of crowns seen from above; loud: no leaves."""
+    """A colour in a month: what wears it, its ISCC-NBS name, and m² of crowns seen from above."""
 
     key: str
     organ: str
@@ -72,11 +74,11 @@ def drawn(result: Result, asked: Asked) -> Drawing:
 
 def patches(border: Border, season: int, month: int) -> Iterator[Patch]:
     """The colours of a month: leaves as wide as the crowns, and of them what flowers, fruit and stems cover."""
-    day = FIRST_DAYS[month - 1] + 14.0
+    day = middle_of(month)
     for planting in border.of_the_bed:
         if not border.present(planting, season):
             continue
-        here = shown(border, planting, day, month)
+        here = shown(border, planting, month)
         crown = border.crown_on(planting, season, day) or (border.crown(planting, season) if here.standing else None)
         if crown is None:
             continue
@@ -103,13 +105,13 @@ def _month(number: int, found: list[Patch], most: float) -> Iterator[str]:
     whole = sum(patch.area for patch in found)
     yield text(0, 10.4, f"{whole:.1f} m²", SMALL, colour=GREY)
     x, room = NAMES, WIDE - NAMES
-    for patch in sorted(found, key=lambda patch: (patch.organ != "leaf", -patch.area, patch.key)):
+    for patch in sorted(found, key=lambda patch: (patch.organ not in LEAVES, -patch.area, patch.key)):
         wide = room * patch.area / most
         fill = paint(patch.colour) if patch.colour else "url(#unknown)"
         told = f"{patch.key}, {patch.organ}: {patch.colour or 'colour not known'}, {patch.area:.2f} m²"
         yield rect(x, 1.0, wide, HIGH - 5.4, Pen(FAINT, INK, fill=fill), told, class_="patch")
         # What is no leaf is told from leaves without colour too.
-        if patch.organ in ("flower", "fruit", "bark"):
+        if patch.organ not in LEAVES:
             yield circle(x + wide / 2, HIGH - 6.4, 0.6, Pen(FINE, INK, fill="#ffffff")) if wide > 1.4 else ""
         if width(patch.key, SMALL) + 0.8 <= wide:
             yield text(x + wide / 2, HIGH - 1.8, patch.key, SMALL, "middle")
@@ -121,7 +123,7 @@ def _legend(border: Border) -> Iterator[Row]:
     yield heading("How to read it")
     yield from paragraph(
         "Each strip is as long as the crowns that are up in the middle of the month are large; each patch is a colour, named by "
-        "ISCC-NBS, with the key of its plant. A ring marks what is no leaf: flowers, fruit, stems. How much of a crown a flower "
+        f"ISCC-NBS, with the key of its plant; what takes up less than {PART_OF_MONTH:.0%} of the month is left out. A ring marks what is no leaf: flowers, fruit, stems. How much of a crown a flower "
         f"covers is common practice: {SHARES[1]:.0%}, {SHARES[2]:.0%} or {SHARES[3]:.0%} by its strength."
     )
     yield Row(

@@ -48,6 +48,7 @@ from bedfellow.linter.report.drawings.standing import (
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.labels import Label
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.rules.border.interest import PART_OF_MONTH
 from bedfellow.rules.words import metres, month
 
 if TYPE_CHECKING:
@@ -142,7 +143,7 @@ def _names(border: Border, frame: Frame, seen: list[Seen]) -> Iterator[Name]:
 
 def _told(border: Border, seen: list[Seen], asked: Asked) -> Iterator[Row]:
     """What of each plant is seen in that month, and what the signs say."""
-    yield heading(f"In the middle of {month(asked.month)}, season {asked.season}")
+    yield heading(f"In {month(asked.month)}, season {asked.season}")
     for one in sorted(seen, key=lambda one: in_order(one.planting.key)):
         yield from entry(
             one.planting.key,
@@ -158,7 +159,8 @@ def _told(border: Border, seen: list[Seen], asked: Asked) -> Iterator[Row]:
             yield from entry(planting.key, botanical(planting.traits.name), "", KEY)
     yield from _signs(seen)
     yield from paragraph(
-        "Outlines are those of habit and size that the checks judge, square from the front; what stands nearer covers what stands behind. Dates vary from year to year."
+        "Outlines are those that the checks judge in the middle of the month, square from the front, the nearer before the farther. "
+        f"What flowers or fruits for {PART_OF_MONTH:.0%} of the month is shown. Dates vary from year to year."
     )
     yield from paragraph((Span(CAUTION, "italic"),))
 

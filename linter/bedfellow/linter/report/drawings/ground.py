@@ -26,7 +26,7 @@ from bedfellow.linter.report.drawings.sheet import (
     text,
 )
 from bedfellow.rules.words import listed, month
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -68,7 +68,7 @@ def drawn(result: Result, asked: Asked) -> Drawing:
 
 def _map(border: Border, frame: Frame, season: int, number: int) -> Iterator[str]:
     """The beds in a month of a season: what is bare, and how much of it there is, in words."""
-    found = border.bare(season, FIRST_DAYS[number - 1] + 14.0, LOW)
+    found = border.bare(season, middle_of(number), LOW)
     area = sum(ground.area for ground, _ in found)
     bare = sum(float(cells.sum()) * ground.size**2 for ground, cells in found)
     share = bare / area if area else 0.0

@@ -13,7 +13,7 @@ from bedfellow.linter.report.plain import plain
 # Line weights in mm: ISO 128-20, the widths of its series.
 FAINT, FINE, THIN, MEDIUM, STRONG, HEAVY = 0.13, 0.18, 0.25, 0.35, 0.5, 0.7
 # Sizes of letters in mm, from the baseline of one em.
-SMALL, TEXT, LARGE, TITLE = 2.3, 2.8, 3.8, 5.5
+SMALL, TEXT, LARGE = 2.3, 2.8, 3.8
 INK, GREY, PAPER = "#1a1a1a", "#5f5f5f", "#ffffff"
 
 

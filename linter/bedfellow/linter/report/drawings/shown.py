@@ -1,23 +1,26 @@
-"""What is to be seen of a plant on a day: leaves, flowers, fruit and stems, with their colours as sRGB."""
+"""What is to be seen of a plant in a month: leaves, flowers, fruit and stems, with their colours as sRGB."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from bedfellow.rules.border import interest
 from bedfellow.rules.border.seasons import within
-from bedfellow.schema.colours import names
+from bedfellow.schema.colours import srgb
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
 GREEN = "moderate yellow green"  # of leaves whose colour is not known
+GREY = "#8a8a8a"
 OPEN = ("flower", "fruit", "seedhead", "bark", "autumn_colour")
 
 
 class Shown(NamedTuple):
-    """leaf: ISCC-NBS name of the leaves, empty where it has none that day; known: the colour is recorded; organs: what else is
-    to be seen, with its colours, as recorded; standing: dead stems."""
+    """leaf: ISCC-NBS name of the leaves, empty where it has none in the middle of the month; known: the colour is recorded;
+    organs: what else is to be seen for a good part of it, with its colours, as recorded; standing: dead stems."""
 
     leaf: str
     known: bool
@@ -25,16 +28,11 @@ class Shown(NamedTuple):
     standing: bool
 
 
-def shown(border: Border, planting: Planting, day: float, month: int) -> Shown:
-    """What of a planting is to be seen on the day of a month."""
-    cut = border.cut_down(planting, month)
-    organs = {
-        organ: window.colours
-        for organ in OPEN
-        if (window := border.window(planting, organ))
-        and within(window, day)
-        and not (cut and organ in ("seedhead", "bark"))
-    }
+def shown(border: Border, planting: Planting, month: int) -> Shown:
+    """What of a planting is to be seen in a month (1 to 12)."""
+    day, cut = middle_of(month), border.cut_down(planting, month)
+    found = interest.shown(border, planting, month)
+    organs = {organ: found[organ].colours for organ in OPEN if organ in found}
     leafy = border.in_leaf(planting, day)
     colours = organs.get("autumn_colour") or planting.traits.words("leaf_colour")
     stems = border.window(planting, "standing_stems")
@@ -43,7 +41,7 @@ def shown(border: Border, planting: Planting, day: float, month: int) -> Shown:
 
 
 def paint(colour: str, white: float = 0.0) -> str:
-    """The sRGB of an ISCC-NBS name, ``#rrggbb``, mixed with a share of white; of a colour that is no such name a grey."""
-    value = names().get(colour.strip().lower(), "8a8a8a")
-    channels = (int(value[at : at + 2], 16) for at in (0, 2, 4))
+    """The sRGB of a colour as recorded, ``#rrggbb``, mixed with a share of white; of what is no colour a grey."""
+    value = srgb(colour) or GREY
+    channels = (int(value[at : at + 2], 16) for at in (1, 3, 5))
     return "#" + "".join(f"{round(channel + (255 - channel) * white):02x}" for channel in channels)

@@ -25,7 +25,7 @@ from bedfellow.linter.report.drawings.sheet import (
 )
 from bedfellow.linter.report.drawings.shown import Shown, paint, shown
 from bedfellow.linter.report.drawings.signs import WOOD
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.report.drawings.asked import Asked
@@ -61,13 +61,13 @@ class Seen(NamedTuple):
 
 def all_seen(border: Border, asked: Asked) -> Iterator[Seen]:
     """What is there to be seen in that month, with its outline."""
-    day = FIRST_DAYS[asked.month - 1] + 14.0
+    day = middle_of(asked.month)
     of_the_bed = {planting.number for planting in border.of_the_bed}
     behind = [p for p in border.retained if p.number not in of_the_bed and in_view(border, p.points)]
     for planting in (*border.of_the_bed, *behind):
         if not border.present(planting, asked.season):
             continue
-        here = shown(border, planting, day, asked.month)
+        here = shown(border, planting, asked.month)
         crown = border.crown_on(planting, asked.season, day)
         if crown is None and here.standing:
             crown = border.crown(planting, asked.season)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from bedfellow.linter.report.handover import times
 from bedfellow.rules.border.interest import PART_OF_MONTH, of_interest
 from bedfellow.rules.words import listed, month
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
@@ -37,7 +37,7 @@ def bare(border: Border) -> tuple[Bare, ...]:
         return ()
 
     def open_in(season: int, number: int) -> float:
-        day = FIRST_DAYS[border.month_here(number) - 1] + 14
+        day = middle_of(border.month_here(number))
         return round(1 - border.cover_by_layer(season, day)["any"], 2)
 
     return tuple(Bare(season, open_in(season, SUMMER), open_in(season, WINTER)) for season in SEASONS)

@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bedfellow.rules.border.interest import ORGANS, PART_OF_MONTH, STANDING, strength_by_month
-from bedfellow.rules.border.phenology import share_of_month
+from bedfellow.rules.border.interest import PART_OF_MONTH, strength_by_month
+from bedfellow.rules.border.interest import shown as to_look_at
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
     from bedfellow.rules.border.planting import Planting
 
-STRENGTHS = ("", "slight", "clear", "strong")
 LEAVES = "evergreen leaves"
 
 
@@ -28,9 +27,9 @@ class Shown:
 
 
 def shown(border: Border) -> tuple[Shown, ...]:
-    """Every plant, in the order of the plan."""
+    """Every plant of the bed, in the order of the plan, and last those that were there before."""
     rows = []
-    for planting in border.plantings:
+    for planting in border.of_the_bed:
         strengths = strength_by_month(border, planting, PART_OF_MONTH)
         words = tuple(", ".join(_words(border, planting, month, strengths[month])) for month in range(1, 13))
         rows.append(Shown(planting.key, planting.traits.name, tuple(strengths[month] for month in range(1, 13)), words))
@@ -38,16 +37,11 @@ def shown(border: Border) -> tuple[Shown, ...]:
 
 
 def _words(border: Border, planting: Planting, month: int, strength: int) -> Iterator[str]:
-    told = False
-    for organ in ORGANS:
-        window = border.window(planting, organ)
-        if window is None or (organ in STANDING and border.cut_down(planting, month)):
-            continue
-        if share_of_month((window.start.typical, window.end.typical), month) >= PART_OF_MONTH:
-            told = True
-            colours = f" ({', '.join(window.colours)})" if window.colours else ""
-            yield f"{'leaves' if organ == 'foliage_interest' else organ.replace('_', ' ')}{colours}"
-    if strength and not told:
+    found = to_look_at(border, planting, month)
+    for organ, window in found.items():
+        colours = f" ({', '.join(window.colours)})" if window.colours else ""
+        yield f"{'leaves' if organ == 'foliage_interest' else organ.replace('_', ' ')}{colours}"
+    if strength and not found:
         yield LEAVES
 
 

@@ -15,7 +15,7 @@ from bedfellow.linter.report.handover import times
 from bedfellow.linter.report.handover.jobs import Job
 from bedfellow.linter.report.handover.orders import SELF_SOWN
 from bedfellow.rules.border.supply import girth
-from bedfellow.schema.values import FIRST_DAYS
+from bedfellow.schema.values import middle_of
 
 if TYPE_CHECKING:
     from bedfellow.linter.report.handover.times import Month
@@ -62,7 +62,7 @@ def _row(border: Border, planting: Planting) -> Watered:
     litres = _litres(planting)
     text = planting.supplied.text if planting.supplied else UNSTATED
     notes = []
-    if times.dry_bulb(planting) and not border.in_leaf(planting, FIRST_DAYS[border.month_here(7) - 1] + 14):
+    if times.dry_bulb(planting) and not border.in_leaf(planting, middle_of(border.month_here(7))):
         return Watered(
             planting.key, planting.traits.name, number, text, 0.0, None, None, "rests in summer: not watered"
         )
