@@ -52,7 +52,9 @@ def test_the_form_is_that_of_the_name(run) -> None:  # type: ignore[no-untyped-d
     for name, begins in (("a.svg", b"<svg "), ("a.png", b"\x89PNG"), ("a.PDF", b"%PDF-")):
         assert run("a.plan.yaml", "--output", name) == (0, "")
         assert Path(name).read_bytes().startswith(begins)
-    assert "hates lime" in words("a.svg") and "ask a poison centre" in words("a.svg") and "2026-11-25" in words("a.svg")
+    said = words("a.svg")
+    assert "hates lime" in said and "ask a poison centre" in said and "2026-11-25" in said
+    assert said.count("No list of poisonous plants is complete") == 1
 
 
 def test_season_month_scale_and_picture(run) -> None:  # type: ignore[no-untyped-def]
