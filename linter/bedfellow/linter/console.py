@@ -11,10 +11,12 @@ from typing import NoReturn, TextIO
 
 import typer
 
+from bedfellow.linter.report.plain import plain
+
 
 def refuse(message: str) -> NoReturn:
-    """Say why not, and end with exit status 2."""
-    typer.echo(f"bedfellow: {message}", err=True)
+    """Say why not, and end with exit status 2. What came from a file cannot steer the terminal."""
+    typer.echo("\n".join(map(plain, f"bedfellow: {message}".split("\n"))), err=True)
     raise typer.Exit(2)
 
 
@@ -37,7 +39,7 @@ def deliver(data: bytes, output: Path, replace: bool) -> None:
                 file.write(data)
             aside.chmod(0o644)
     except OSError as error:
-        refuse(f"{output} cannot be written: {error.strerror}")
+        refuse(f"{output} cannot be written: {_why(output, error)}")
 
 
 @contextlib.contextmanager
@@ -53,7 +55,7 @@ def whole_file(output: Path) -> Iterator[TextIO]:
                 yield file
             aside.chmod(0o644)
     except OSError as error:
-        refuse(f"{output} cannot be written: {error.strerror}")
+        refuse(f"{output} cannot be written: {_why(output, error)}")
 
 
 def rewrite(file: Path, former: str, text: str) -> None:
@@ -78,6 +80,12 @@ def rewrite(file: Path, former: str, text: str) -> None:
             shutil.copymode(target, aside)
     except OSError as error:
         refuse(f"{file} cannot be written: {error.strerror}")
+
+
+def _why(target: Path, error: OSError) -> str | None:
+    if isinstance(error, FileNotFoundError) and not target.parent.exists():
+        return f"there is no folder {target.parent}"
+    return error.strerror
 
 
 @contextlib.contextmanager

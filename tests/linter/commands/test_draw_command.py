@@ -100,7 +100,7 @@ def test_nothing_is_written_over_unless_one_says_so(run) -> None:  # type: ignor
         (("--output", "a.svg", "--month", "Juli"), "--month is 'Juli'"),
         (("--output", "a.svg", "--month", "13"), "--month is '13'"),
         (("--output", "a.svg", "--scale", "30"), "--scale is 20, 50 or 100"),
-        (("--output", "none/a.svg"), "cannot be written"),
+        (("--output", "none/a.svg"), "cannot be written: there is no folder none"),
     ],
 )
 def test_what_is_refused(run, given: tuple[str, ...], says: str) -> None:  # type: ignore[no-untyped-def]
@@ -110,10 +110,10 @@ def test_what_is_refused(run, given: tuple[str, ...], says: str) -> None:  # typ
 
 
 def test_a_file_that_is_no_plan_is_refused(run) -> None:  # type: ignore[no-untyped-def]
-    Path("b.plan.yaml").write_text("plants: [", "utf-8")
-    for name in ("b.plan.yaml", "none.plan.yaml"):
+    Path("b.plan.yaml").write_text("- a\n", "utf-8")
+    for name, why in (("b.plan.yaml", "'bedfellow lint' tells more"), ("none.plan.yaml", "there is no such file")):
         status, output = run(name, "--output", "b.svg")
-        assert status == 2 and "nothing to draw" in output and not Path("b.svg").exists()
+        assert status == 2 and "nothing to draw" in output and why in output and not Path("b.svg").exists()
 
 
 def test_it_judges_by_the_settings_of_the_repository(run) -> None:  # type: ignore[no-untyped-def]

@@ -70,7 +70,7 @@ def test_what_cannot_be_asked(plan: Path, tmp_path: Path, words: list[str], said
 
 def test_where_it_cannot_be_written(plan: Path, tmp_path: Path) -> None:
     status, output = run(plan, "--output", tmp_path / "none" / "page.html")
-    assert status == 2 and "cannot be written" in output
+    assert status == 2 and "there is no folder" in output
     status, output = run(plan, "--output", plan, "--replace")
     assert status == 2 and "is the plan" in output and plan.read_text("utf-8") == SMALL
     status, output = run(plan, "--output", tmp_path, "--replace")

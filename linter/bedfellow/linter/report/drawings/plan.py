@@ -80,8 +80,12 @@ def _marks(border: Border, frame: Frame, season: int) -> list[Mark]:
 
 def border_of(result: Result) -> Border:
     """The border of a result. Raises CannotDraw where there is none."""
+    from bedfellow.linter.engine import unreadable
+
     if result.border is None:
-        raise CannotDraw("the plan could not be read, so there is nothing to draw; 'bedfellow lint' tells why")
+        raise CannotDraw(
+            f"there is nothing to draw, for it cannot be read as a plan: {unreadable(result.faults.values())}"
+        )
     return result.border
 
 
