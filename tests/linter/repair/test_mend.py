@@ -216,10 +216,12 @@ def test_what_is_no_plan_or_may_not_be_written(plan: Path, monkeypatch: pytest.M
     before = plan.read_bytes()
     status, output = run("a.plan.yaml")
     assert status == 2 and "may not be written" in output and plan.read_bytes() == before
+    assert "Done in" not in output, "it is said only when it is so"
     plan.write_text("plants: [", "utf-8")
     status, output = run("a.plan.yaml")
     assert status == 2 and "PLAN-01" in output and plan.read_text("utf-8") == "plants: ["
-    assert run("none.plan.yaml")[0] == 2
+    status, output = run("none.plan.yaml")
+    assert status == 2 and "there is no such file" in output and "for you to decide" not in output
 
 
 def test_a_file_that_changed_meanwhile_is_left(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
