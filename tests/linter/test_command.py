@@ -119,6 +119,14 @@ def test_demo_makes_its_folder_and_writes_over_nothing(run):  # type: ignore[no-
     assert [path.name for path in Path("new/garden").iterdir()] == names[1:], "all or nothing"
 
 
+def test_help_tells_all_of_what_each_command_does(run):  # type: ignore[no-untyped-def]
+    for group in ((), ("border",), ("store",), ("plants",)):
+        status, output = run(*group, "--help")
+        commands = " ".join(output.partition("Commands:")[2].split())
+        assert status == 0 and commands and "..." not in commands
+    assert "free to dig; with --format json by layer too" in " ".join(run("border", "--help")[1].split())
+
+
 def test_about_tells_the_whole_file(run):  # type: ignore[no-untyped-def]
     for code, check in declarations().items():
         status, output = run("about", code.lower())
