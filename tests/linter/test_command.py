@@ -83,6 +83,21 @@ def test_the_day_is_printed(run, monkeypatch):  # type: ignore[no-untyped-def]
         assert status == 2 and "SOURCE_DATE_EPOCH" in output
 
 
+def test_a_plan_that_may_not_be_read_hides_no_other(run, monkeypatch):  # type: ignore[no-untyped-def]
+    Path("b.plan.yaml").write_text(PLAN, "utf-8")
+    b, access, opened = Path("b.plan.yaml"), os.access, Path.open
+
+    def refused(path: Path, *words: object, **more: object) -> object:
+        if Path(path).name == b.name:
+            raise PermissionError(13, "Permission denied")
+        return opened(path, *words, **more)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(os, "access", lambda path, mode, **how: Path(path).name != b.name and access(path, mode, **how))
+    monkeypatch.setattr(Path, "open", refused)
+    status, output = run("lint", "a.plan.yaml", "b.plan.yaml")
+    assert status == 2 and "SITE-01" in output and "The file may not be read" in output
+
+
 def test_codes_chosen(run):  # type: ignore[no-untyped-def]
     def found(*words: str) -> set[str]:
         plans = json.loads(run("lint", "a.plan.yaml", "--format", "json", *words)[1])["plans"]
