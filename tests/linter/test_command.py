@@ -83,6 +83,21 @@ def test_the_day_is_printed(run, monkeypatch):  # type: ignore[no-untyped-def]
         assert status == 2 and "SOURCE_DATE_EPOCH" in output
 
 
+def test_a_plan_that_may_not_be_read_hides_no_other(run, monkeypatch):  # type: ignore[no-untyped-def]
+    Path("b.plan.yaml").write_text(PLAN, "utf-8")
+    b, access, opened = Path("b.plan.yaml"), os.access, Path.open
+
+    def refused(path: Path, *words: object, **more: object) -> object:
+        if Path(path).name == b.name:
+            raise PermissionError(13, "Permission denied")
+        return opened(path, *words, **more)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(os, "access", lambda path, mode, **how: Path(path).name != b.name and access(path, mode, **how))
+    monkeypatch.setattr(Path, "open", refused)
+    status, output = run("lint", "a.plan.yaml", "b.plan.yaml")
+    assert status == 2 and "SITE-01" in output and "The file may not be read" in output
+
+
 def test_codes_chosen(run):  # type: ignore[no-untyped-def]
     def found(*words: str) -> set[str]:
         plans = json.loads(run("lint", "a.plan.yaml", "--format", "json", *words)[1])["plans"]
@@ -117,6 +132,14 @@ def test_demo_makes_its_folder_and_writes_over_nothing(run):  # type: ignore[no-
     Path("new/garden", names[0]).unlink()
     assert run("demo", "new/garden")[0] == 2
     assert [path.name for path in Path("new/garden").iterdir()] == names[1:], "all or nothing"
+
+
+def test_help_tells_all_of_what_each_command_does(run):  # type: ignore[no-untyped-def]
+    for group in ((), ("border",), ("store",), ("plants",)):
+        status, output = run(*group, "--help")
+        commands = " ".join(output.partition("Commands:")[2].split())
+        assert status == 0 and commands and "..." not in commands
+    assert "free to dig; with --format json by layer too" in " ".join(run("border", "--help")[1].split())
 
 
 def test_about_tells_the_whole_file(run):  # type: ignore[no-untyped-def]

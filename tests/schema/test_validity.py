@@ -147,6 +147,11 @@ def test_both_validators_agree(changes: list[tuple[tuple[Any, ...], str, Any]]) 
         assert not where or where[0] in data or where[0] == "unheard_of"
 
 
+def test_what_is_missing_is_told_with_what_it_is_for() -> None:
+    (fault,) = faults(read_text(SMALL.replace("site: {latitude: 51.6, faces: SW}\n", ""), "x"))
+    assert fault.message == "'site' is missing: where the garden is and what its soil and climate are"
+
+
 @pytest.mark.parametrize(
     ("old", "new", "path", "marked", "words"),
     [
@@ -165,6 +170,7 @@ def test_both_validators_agree(changes: list[tuple[tuple[Any, ...], str, Any]]) 
         ("faces: SW", "faces: south-west", ("site", "faces"), "south-west", "point of the compass"),
         ("faces: SW", "faces: SW, texture: clay loan", ("site", "texture"), "clay loan", "nearest: clay loam"),
         ("faces: SW", "faces: SW, frost_pocket: Yes", ("site", "frost_pocket"), "Yes", "yes or no, found 'Yes'; nearest: yes"),
+        ("key: CoM", f"key: {'K' * 41}", ("plants", 0, "key"), "K" * 41, "expected short key of a line, 1 to 40 letters, found"),
         ("format: 1", "format: 2", ("format",), "2", "format 2, which is newer than this program; it reads format 1"),
         ("format: 1", "format: one", ("format",), "one", "expected 1, found 'one'"),
         ("format: 1", "format: 1\nplanted: 2026-13", ("planted",), "2026-13", "found '2026-13'"),

@@ -170,7 +170,9 @@ def test_later_folders_win_value_by_value(tmp_path: Path) -> None:
         HEAD + "- {name: testa alba, rank: species, synonyms: [Probata nivea], traits: {height: 5}}\n",
         sources=None,
     )
-    records = read_records([first, second])
+    told: list[int] = []
+    records = read_records([first, second], tell=told.append)
+    assert told == [1, 2], "one file in each folder"
     assert records.faults == []
     (taxon,) = records.taxa.values()
     assert (taxon.name, taxon.synonyms) == ("Testa alba", ("Probata alba", "Probata nivea"))

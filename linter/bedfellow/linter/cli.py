@@ -28,7 +28,7 @@ DEMO = Path(__file__).with_name("demo")
 
 @app.command()
 def lint(
-    plans: Annotated[list[Path], typer.Argument(help="Plan files.")],
+    plans: Annotated[list[Path], typer.Argument(readable=False, help="Plan files.")],
     form: ReportFormOption = ReportForm.text,
     output: Annotated[Path | None, typer.Option(help="Write the report to a file.")] = None,
     only: Annotated[list[str] | None, typer.Option(help="Judge only these codes.")] = None,

@@ -173,7 +173,7 @@ def _with_rules(settings: Settings, paths: Iterable[Path], layer: str) -> Settin
     from bedfellow.rules.house.reading import BrokenRules, read_rules
 
     try:
-        found = read_rules(paths, settings.checks)
+        found = read_rules(paths, settings.checks, settings.files.values())
     except BrokenRules as broken:
         raise BadSettings(broken.faults) from None
     checks = {**settings.checks, **{code: check for code, (check, _) in found.items()}}

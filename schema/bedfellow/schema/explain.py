@@ -99,11 +99,16 @@ def _tell(error: ValidationError, words: _Words) -> Iterator[tuple[Path, str, bo
             for name in wanted:
                 if name not in value:
                     about = schema.get("properties", {}).get(name, {}).get("description", "")
-                    yield path, f"'{name}' is missing{f' ({about})' if about else ''}", False
+                    yield path, f"'{name}' is missing{': ' + _clause(about) if about else ''}", False
         case "enum" if path == ("format",):
             yield path, _format(value), False
         case _:
             yield path, f"expected {words.of(schema)}, found {_found(value)}{_hint(value, schema, words)}", False
+
+
+def _clause(about: str) -> str:
+    """A description as it stands within a sentence."""
+    return (about[:1].lower() + about[1:] if about[1:2].islower() else about).rstrip(".")
 
 
 def _unknown(key: str, value: dict[str, Any], known: list[str], schema: Any, words: _Words) -> str:

@@ -140,6 +140,9 @@ def test_unsure(tmp_path: Path) -> None:
     )
     status, output = run("unsure", str(plan), "--most", "1")
     assert status == 0 and "the soil's pH" in output and "others would change nothing" in output
+    heading, first = output.splitlines()[:2]
+    for column in ("findings", "wait for it"):  # what would be found, apart from what cannot be judged without it
+        assert first[heading.index(column) :].startswith("SITE-01"), output
 
 
 @pytest.mark.parametrize(

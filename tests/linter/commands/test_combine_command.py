@@ -57,7 +57,7 @@ def test_a_list_in_words_and_as_data(tmp_path: Path) -> None:
     [
         ("# spring\nCornus mas\nGeranium macrorrhizum # edge\n", (), 0, "Top: Cornus mas"), ("name,n\nCornus mas,3\nGeranium macrorrhizum,9\n", (), 0, "Top: Cornus mas"),
         ("name;n\nCornus mas;3\n", ("--separator", "semicolon"), 0, "Top: Cornus mas"), ("name,n\nCornus mas\n", (), 2, ":2: 1 cells"),
-        ("", (), 2, "the file is empty"), ("Cornus maas\n", (), 2, "none of these plants is known; nearest: Cornus alba, Cornus mas"), (None, (), 2, "name the plants"),
+        ("", (), 2, "the file is empty"), ("Cornus maas\n", (), 2, "none of these plants is known; nearest: Cornus alba, Cornus mas"), (None, (), 2, "name the plants"), ("Qqqq zzzz\n", (), 2, "is known; no known name is near them"),
     ],
 )  # fmt: skip
 def test_a_list_from_a_file(tmp_path: Path, text: str | None, words: tuple[str, ...], status: int, told: str) -> None:

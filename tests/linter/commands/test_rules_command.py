@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -63,6 +64,13 @@ def test_examples_that_hold_and_do_not() -> None:
     assert status == 2 and "rules/tall.yaml:4:7" in output
 
 
+def test_without_the_library_it_is_said_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "cel_expr_python", None)
+    Path("rules/more.yaml").write_text(RULE.replace("HILL-01", "HILL-02"), "utf-8")
+    status, output = run("rules", "check", "rules")
+    assert (status, output.count("pip install 'bedfellow[house]'")) == (2, 1), output
+
+
 def test_a_lint_uses_it_by_option_or_by_the_repository() -> None:
     Path("a.plan.yaml").write_text(
         "format: 1\nsite: {latitude: 52, ph: 7, faces: S}\nborder: {outline: [[0, 0], [9, 0], [9, 9], [0, 9]]}\n"
@@ -73,6 +81,8 @@ def test_a_lint_uses_it_by_option_or_by_the_repository() -> None:
     assert status == 1 and "Taxus baccata (TaB) grows taller than is wanted." in output
     Path("bedfellow.yaml").write_text("format: 1\nrules: [rules]\nchecks: {HILL-01: {tallest: 40}}\n", "utf-8")
     assert "grows taller" not in run("lint", "a.plan.yaml", "--only", "HILL-01")[1]
+    status, output = run("lint", "a.plan.yaml", "--rules", "rules", "--rules", "./rules/tall.yaml", "--only", "HILL-01")
+    assert status == 0 and "grows taller" not in output, "a folder that the settings name too is read once"
     Path("bedfellow.yaml").write_text("format: 1\nrules: [rules/tall.yaml]\n", "utf-8")
     log = json.loads(run("lint", "a.plan.yaml", "--format", "sarif")[1])
     assert "HILL-01" in {rule["id"] for rule in log["runs"][0]["tool"]["driver"]["rules"]}

@@ -5,7 +5,7 @@ records/<Genus>.yaml ─→ Taxon(name, rank, parent, synonyms, …, statements)
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import Any
@@ -74,8 +74,13 @@ class Records:
     spelt: dict[str, str] = field(default_factory=dict)
 
 
-def read_records(folders: Iterable[FilePath], underneath: Records | None = None) -> Records:
-    """The records of several folders over others; of the same taxon and trait, later folders win."""
+def read_records(
+    folders: Iterable[FilePath], underneath: Records | None = None, tell: Callable[[int], None] = lambda done: None
+) -> Records:
+    """The records of several folders over others; of the same taxon and trait, later folders win.
+
+    tell: is told how many files have been read.
+    """
     from bedfellow.traits_db.lineage import with_parents
 
     records = underneath or Records()
@@ -85,10 +90,13 @@ def read_records(folders: Iterable[FilePath], underneath: Records | None = None)
             records.faults.append(f"{folder}: there is no such folder of records")
         if (place := sources_of(folder)) is not None:
             _read_sources(records, read_file(place))
+    read = 0
     for folder in folders:
         here: dict[str, str] = {}
         for file in record_files(folder):
             _Reader(records, read_file(file), here).read()
+            read += 1
+            tell(read)
     return with_parents(records)
 
 

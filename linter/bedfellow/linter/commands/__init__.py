@@ -25,7 +25,19 @@ GROUPS = (
 )
 
 
-class Mounted(typer.core.TyperGroup):
+WHOLE = 500  # letters: no first sentence is longer
+
+
+class Told(typer.core.TyperGroup):
+    """A group whose help tells all of what each command does, on as many lines as that takes."""
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        commands: dict[str, Any] = {name: self.get_command(ctx, name) for name in self.list_commands(ctx)}
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, command.get_short_help_str(WHOLE)) for name, command in commands.items()])
+
+
+class Mounted(Told):
     """The command line with the groups mounted: linting pays for none of them."""
 
     def list_commands(self, ctx: Any) -> list[str]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.grown import PlanArgument, grown_border, rounded
 from bedfellow.linter.commands.light import light
 from bedfellow.linter.commands.retained import retained
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, rich_markup_mode=None,
+    cls=Told, no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Ask a plan how large, how light, in what flower and how covered it will be.",
 )  # fmt: skip
 SeasonsOption = Annotated[str, typer.Option(help="Growing seasons after planting, such as 1,3,10.")]

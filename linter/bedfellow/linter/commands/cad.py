@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, border_read
 from bedfellow.linter.commands.shared import ReplaceOption, SeparatorOption, separator_of
 from bedfellow.linter.commands.survey import needs_ezdxf, take
@@ -14,7 +15,7 @@ from bedfellow.linter.console import free, refuse, write
 from bedfellow.linter.opening import RecordsOption, library_of
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, rich_markup_mode=None,
+    cls=Told, no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Take the positions of a drawing or a table into a plan, and give a plan to those who draw.",
 )  # fmt: skip
 SEASON = 10

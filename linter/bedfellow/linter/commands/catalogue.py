@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.shared import (
     DryRunOption,
     FileArgument,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.team.catalogue import OfferRow
 
 app = typer.Typer(
+    cls=Told,
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,

@@ -120,11 +120,10 @@ def _plants(store: Store, written: Sequence[str]) -> tuple[list[TaxonTraits], di
     plants, other, unknown = _looked_up(store, written)
     if not plants:
         near = sorted({one for some in unknown.values() for one in some})
-        refuse(
-            "name the plants, or a file with them"
-            if not written
-            else f"none of these plants is known; nearest: {', '.join(near) or 'none'}"
-        )
+        if not written:
+            refuse("name the plants, or a file with them")
+        nearest = f"nearest: {', '.join(near)}" if near else "no known name is near them"
+        refuse(f"none of these plants is known; {nearest}")
     return plants, other, unknown
 
 

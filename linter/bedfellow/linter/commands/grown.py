@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.library import Library
     from bedfellow.traits_db.snapshot import Store
 
-PlanArgument = Annotated[Path, typer.Argument(help="Plan file.")]
+# Whether it may be read is for the reader to say, in our words and beside the other plans: 'readable' would refuse first.
+PlanArgument = Annotated[Path, typer.Argument(readable=False, help="Plan file.")]
 SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season after planting.")]
 
 

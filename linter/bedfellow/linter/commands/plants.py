@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.grown import PlanArgument, border_read, judging
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, WithinOption, point
 from bedfellow.linter.console import refuse, write
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.snapshot import Store
 
 app = typer.Typer(
+    cls=Told,
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,

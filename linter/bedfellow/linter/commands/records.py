@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption, records_of
 from bedfellow.linter.console import refuse, write
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from bedfellow.traits_db.records import Records
 
 app = typer.Typer(
+    cls=Told,
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,

@@ -7,12 +7,13 @@ from typing import Annotated
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.shared import Form, FormOption, OutputOption
 from bedfellow.linter.console import refuse, write
 from bedfellow.linter.opening import HERE, RecordsOption, data_of, settings_of
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, rich_markup_mode=None,
+    cls=Told, no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Try house rules on their own examples, and tell which settings are in force.",
 )  # fmt: skip
 

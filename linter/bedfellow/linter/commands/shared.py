@@ -51,13 +51,16 @@ GoodRowsOption = Annotated[bool, typer.Option("--good-rows", help="Import the go
 
 def records_of(folders: list[Path]) -> Records:
     """The shipped records and those of further folders, which win; faults and all."""
-    from bedfellow.traits_db.folders import SHIPPED
+    from bedfellow.linter.progress import progress
+    from bedfellow.traits_db.folders import SHIPPED, record_files
     from bedfellow.traits_db.records import read_records
 
     for folder in folders:
         if not folder.is_dir():
             refuse(f"{folder} is not a folder of records")
-    return read_records([SHIPPED, *folders])
+    all_of = [SHIPPED, *folders]
+    with progress("reading plant records", sum(len(record_files(folder)) for folder in all_of)) as tell:
+        return read_records(all_of, tell=tell)
 
 
 @contextmanager

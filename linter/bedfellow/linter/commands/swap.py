@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from bedfellow.linter.commands import Told
 from bedfellow.linter.commands.grown import PlanArgument, border_read, judging
 from bedfellow.linter.commands.shared import (
     FileFormOption,
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from bedfellow.rules.border.planting import Planting
 
 app = typer.Typer(
-    no_args_is_help=True, add_completion=False, rich_markup_mode=None,
+    cls=Told, no_args_is_help=True, add_completion=False, rich_markup_mode=None,
     help="Find a substitute for a plant, and check a delivery against its plan.",
 )  # fmt: skip
 

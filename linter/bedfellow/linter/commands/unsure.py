@@ -13,7 +13,6 @@ from bedfellow.linter.console import write
 from bedfellow.linter.opening import RecordsOption
 
 if TYPE_CHECKING:
-    from bedfellow.linter.repair.unsure import Doubt
     from bedfellow.rules.finding import Finding
 
 
@@ -51,7 +50,8 @@ def unsure(
             " or ".join(doubt.tried) or "not known",
             len(doubt.new),
             len(doubt.gone),
-            " ".join(_all_codes(doubt)),
+            " ".join(sorted({finding.code for finding in (*doubt.new, *doubt.gone)})),
+            " ".join(doubt.unjudged),
         )
         for doubt in changing[:most]
     ]
@@ -62,12 +62,11 @@ def unsure(
         f"{idle} others would change nothing" if idle else "",
     ]
     told = "".join(f"{end}\n" for end in ends if end)
-    write((table(("fact", "tried", "new", "gone", "checks"), lines) + "\n" if lines else "") + told, output)
+    write(
+        (table(("fact", "tried", "new", "gone", "findings", "wait for it"), lines) + "\n" if lines else "") + told,
+        output,
+    )
 
 
 def _codes(findings: Sequence[Finding]) -> list[dict[str, Any]]:
     return [{"code": finding.code, "keys": finding.keys} for finding in findings]
-
-
-def _all_codes(doubt: Doubt) -> list[str]:
-    return sorted({finding.code for finding in (*doubt.new, *doubt.gone)} | set(doubt.unjudged))

@@ -142,8 +142,10 @@ def _wanting(border: Border, unjudged: Sequence[Unjudged]) -> Iterator[Doubt]:
         for word in entry.wanting:
             codes.setdefault((title, word), set()).add(entry.code)
     for (title, word), waiting in codes.items():
-        fact = word.replace("_", " ")
-        yield Doubt(f"the {fact} of {title}" if title else fact, (), (), (), tuple(sorted(waiting)))
+        whole = word.replace("_", " ")
+        _, item, fact = whole.partition(": ")  # an item of its line, as 'retained: protected', or a trait
+        named = f"{title}: {fact}" if item else f"the {whole} of {title}"
+        yield Doubt(named if title else whole, (), (), (), tuple(sorted(waiting)))
 
 
 def _shown(value: Any) -> str:

@@ -45,9 +45,8 @@ def in_words(some: Sequence[Named], country: str) -> str:
                 filled(f"{one.name}: no site suits all; without {', '.join(one.found.leave_out)} there is.", "    ")
             )
         for name, near in one.unknown.items():
-            parts.append(
-                filled(f"{one.name}: no plant is called '{name}'; nearest: {', '.join(near) or 'none'}.", "    ")
-            )
+            nearest = f"nearest: {', '.join(near)}" if near else "no known name is near it"
+            parts.append(filled(f"{one.name}: no plant is called '{name}'; {nearest}.", "    "))
     sound = sum(one.sound for one in some)
     parts.append(
         filled(

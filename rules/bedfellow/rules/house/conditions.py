@@ -31,6 +31,10 @@ class BadCondition(ValueError):
     """What is wrong with an expression, in words."""
 
 
+class NoLanguage(BadCondition):
+    """The library that reads conditions is not installed."""
+
+
 def compiled(text: str, each: str, settings: Mapping[str, Any]) -> Any:
     """The expression, ready to be asked. Raises BadCondition for one that is none, or names what is not there."""
     if len(text) > LONGEST:
@@ -95,7 +99,7 @@ def _language() -> Any:
     try:
         from cel_expr_python import cel
     except ImportError:
-        raise BadCondition("house rules need the package cel-expr-python: pip install 'bedfellow[house]'") from None
+        raise NoLanguage("house rules need the package cel-expr-python: pip install 'bedfellow[house]'") from None
     return cel
 
 

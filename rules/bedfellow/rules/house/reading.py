@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.rules.declaration import Declaration, declared
-from bedfellow.rules.house.conditions import BadCondition, compiled
+from bedfellow.rules.house.conditions import BadCondition, NoLanguage, compiled
 from bedfellow.rules.words import BadTemplate, names_in
 from bedfellow.schema.place import Fault
 from bedfellow.schema.reader import Document, read_file
@@ -28,20 +28,30 @@ class BrokenRules(ValueError):
         super().__init__("\n".join(self.faults))
 
 
-def read_rules(folders: Iterable[Path], taken: Mapping[str, Declaration]) -> dict[str, tuple[Declaration, Document]]:
+def read_rules(
+    folders: Iterable[Path], taken: Mapping[str, Declaration], read: Iterable[Document] = ()
+) -> dict[str, tuple[Declaration, Document]]:
     """Every house rule of some folders by code, with the file that it was read from. Raises BrokenRules.
 
-    taken: checks that there are, whose codes no house rule may have.
+    taken: checks that there are, whose codes no house rule may have. read: files that were read before, and are passed
+    over: settings may name the folder that a command names too.
     """
     found: dict[str, tuple[Declaration, Document]] = {}
     wrong: list[str] = []
+    seen = {Path(document.name).resolve() for document in read}
     for folder in folders:
         files = [folder] if folder.is_file() else sorted(folder.glob("*.yaml"))
         if not files:
             wrong.append(f"{folder}: there are no house rules (files that end in .yaml) here")
         for file in files:
+            if file.resolve() in seen:
+                continue
+            seen.add(file.resolve())
             document = read_file(file)
-            faults = _faults(document, {*taken, *found})
+            try:
+                faults = _faults(document, {*taken, *found})
+            except NoLanguage as why:
+                raise BrokenRules([str(why)]) from None
             wrong += [document.told(fault) for fault in faults]
             if not faults:
                 rule = _rule(document.data)
@@ -96,6 +106,8 @@ def _of_rule(document: Document, data: Mapping[str, Any], codes: set[str]) -> It
         text = data[place[0]] if len(place) == 1 else data[place[0]][place[1]]
         try:
             compiled(text, each, settings)
+        except NoLanguage:
+            raise
         except BadCondition as bad:
             yield fault(f"'{' '.join(text.split())[:60]}' {bad}", *place)
     known = {*TOLD[each], *(data.get("evidence") or {}), "season"}
