@@ -29,7 +29,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch, tmp_path: Path):  # type: ignore[no-untyped-def]
     """The command in a folder that holds one plan, with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.commands.draw.library_of", lambda given: Library(given, store))
+    monkeypatch.setattr("bedfellow.linter.commands.grown.library_of", lambda given: Library(given, store))
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795564800")
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))

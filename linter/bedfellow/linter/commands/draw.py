@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
+from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, judged
 from bedfellow.linter.commands.shared import ReplaceOption
 from bedfellow.linter.console import deliver, free, refuse
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.opening import RecordsOption
 from bedfellow.linter.report.drawings import PICTURES
-from bedfellow.linter.reporting import TodayOption, today_of
+from bedfellow.linter.reporting import TodayOption
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -55,7 +55,7 @@ def draw(
         refuse(f"--scale is 20, 50 or 100, not {scale}")
     free(output, replace, plan)
     asked = Asked(scale, season, month_of(month), findings)
-    result = _judged(plan, records, today)
+    result = judged(plan, records, today)
     deliver(_written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output)
 
 
@@ -70,15 +70,6 @@ def month_of(text: str) -> int:
     if len(found) != 1:
         refuse(f"--month is '{text}'; write a month by its name, or 1 to 12")
     return found[0]
-
-
-def _judged(plan: Path, records: list[Path] | None, today: str | None) -> Result:
-    """The plan as ``lint`` judges it: with the settings of its repository."""
-    from bedfellow.linter.engine import Options, lint
-
-    options = Options(today=today_of(today), settings=settings_of(plan))
-    with data_in_words():
-        return lint(plan, library_of(records or []), options)
 
 
 def _drawn(result: Result, plan: Path, names: Sequence[str], asked: Asked) -> list[Drawing]:
