@@ -31,7 +31,9 @@ def draw(
     output: Annotated[Path, typer.Option(help="File to write: .svg, .png or .pdf.")],
     picture: Annotated[str, typer.Option(help=f"{', '.join(PICTURES)}; or all, as the pages of a PDF.")] = "plan",
     season: SeasonOption = 10,
-    month: Annotated[str, typer.Option(help="Month of the elevation, by name or number.")] = "June",
+    month: Annotated[
+        str, typer.Option(help="Month of the elevation, by name or number; that of midsummer if not said.")
+    ] = "",
     scale: Annotated[
         int | None,
         typer.Option(help="Of plan and elevation: 20, 50 or 100; the largest that fits an A3 sheet if not said."),
@@ -54,9 +56,15 @@ def draw(
     if scale is not None and scale not in SCALES:
         refuse(f"--scale is 20, 50 or 100, not {scale}")
     free(output, replace, plan)
-    asked = Asked(scale, season, month_of(month), findings)
+    number = month_of(month) if month else None
     result = judged(plan, records, today)
+    asked = Asked(scale, season, number or _midsummer(result), findings)
     deliver(_written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output)
+
+
+def _midsummer(result: Result) -> int:
+    """June, or December in the south."""
+    return result.border.month_here(6) if result.border else 6
 
 
 def month_of(text: str) -> int:
