@@ -53,6 +53,12 @@ def test_installed(built: Path, kind: str, tmp_path: Path) -> None:
     run(scripts / "bedfellow", "demo", plans, XDG_CACHE_HOME=str(cache))
     said = run(scripts / "bedfellow", "lint", plans / "orchard-gate.plan.yaml", status=1, XDG_CACHE_HOME=str(cache))
     assert "SITE-01" in said
+    mended, drawn = plans / "orchard-gate-mended.plan.yaml", tmp_path / "plan.svg"
+    run(scripts / "bedfellow", "page", mended, "--output", tmp_path / "plan.html", XDG_CACHE_HOME=str(cache))
+    run(scripts / "bedfellow", "draw", mended, "--output", drawn, XDG_CACHE_HOME=str(cache))
+    assert "<svg" in drawn.read_text("utf-8") and "<script" in (tmp_path / "plan.html").read_text("utf-8")
+    refused = run(scripts / "bedfellow", "handover", mended, tmp_path / "pack", status=2, XDG_CACHE_HOME=str(cache))
+    assert "bedfellow[handover]" in refused, "what it takes is not installed, and that is said"
     assert not list(cache.rglob("store.sqlite")), "the shipped store is opened, not built again"
     own = {"XDG_CACHE_HOME": str(cache), "BEDFELLOW_STORE": str(tmp_path / "own.sqlite"), "BEDFELLOW_WHO": "test"}
     run(scripts / "bedfellow", "store", "create", **own)  # the migrations are in the package

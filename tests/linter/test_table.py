@@ -22,6 +22,32 @@ def test_it_fits() -> None:
     assert "Geranium macrorrhizum" in table(("plant", "note", "n"), rows, 60), "the longest gives way"
 
 
+def test_nothing_is_cut() -> None:
+    """What is too long goes on below between words, and the key at a title's end stays."""
+    rows = [
+        ("Calamagrostis × acutiflora 'Karl Foerster' (CaK)", "full sun, part shade", "12%"),
+        ("Geranium macrorrhizum (GeM)", "part shade, full shade", "7%"),
+    ]
+    assert table(("plant", "wants", "share"), rows, 50) == (
+        "plant                        wants           share\n"
+        "Calamagrostis × acutiflora   full sun, part    12%\n"
+        "  'Karl Foerster' (CaK)      shade\n"
+        "Geranium macrorrhizum (GeM)  part shade,        7%\n"
+        "                             full shade\n"
+    )
+
+
+def test_words_are_broken_last() -> None:
+    """A narrow terminal takes the gaps first, then the longest words; even then nothing is lost."""
+    rows = [("Osmanthus × burkwoodii (OsB)", "15 September", "JFMAMJJASOND")]
+    for width in (35, 36, 40):
+        text = table(("plant", "from", "months"), rows, width)
+        assert "JFMAMJJASOND" in text and "September" in text and "burkwoodii" in text
+        assert max(map(len, text.splitlines())) <= width
+    text = table(("a", "b"), [("x" * 300, "y" * 300)], 40)
+    assert (text.count("x"), text.count("y")) == (300, 300)
+
+
 def test_control_characters_are_shown() -> None:
     assert "\x1b" not in table(("a",), [("\x1b[31m",)], 80)
 

@@ -12,10 +12,12 @@ from typing import BinaryIO, NoReturn, TextIO
 
 import typer
 
+from bedfellow.linter.report.plain import plain
+
 
 def refuse(message: str) -> NoReturn:
-    """Say why not, and end with exit status 2."""
-    typer.echo(f"bedfellow: {message}", err=True)
+    """Say why not, and end with exit status 2. What came from a file cannot steer the terminal."""
+    typer.echo("\n".join(map(plain, f"bedfellow: {message}".split("\n"))), err=True)
     raise typer.Exit(2)
 
 
@@ -70,7 +72,7 @@ def _whole(output: Path) -> Iterator[BinaryIO]:
                 yield file
             aside.chmod(0o644)
     except OSError as error:
-        refuse(f"{output} cannot be written: {error.strerror}")
+        refuse(f"{output} cannot be written: {_why(output, error)}")
 
 
 def rewrite(file: Path, former: str, text: str) -> None:
@@ -95,6 +97,12 @@ def rewrite(file: Path, former: str, text: str) -> None:
             shutil.copymode(target, aside)
     except OSError as error:
         refuse(f"{file} cannot be written: {error.strerror}")
+
+
+def _why(target: Path, error: OSError) -> str | None:
+    if isinstance(error, FileNotFoundError) and not target.parent.exists():
+        return f"there is no folder {target.parent}"
+    return error.strerror
 
 
 @contextlib.contextmanager

@@ -172,6 +172,14 @@ def _data_of(source: Library | Store, document: Document, plan: Plan) -> Data:
     return Data(source, source.version)
 
 
+def unreadable(faults: Iterable[Fault]) -> str:
+    """Why a file is no plan, or not all of one, in a clause for a command that can do nothing with it."""
+    first = next((fault for fault in faults if fault.code in ("PLAN-01", "PLAN-02")), None)
+    if first is None:
+        return "'bedfellow lint' tells why"
+    return f"{first.message.rstrip('.')}; 'bedfellow lint' tells more" if first.span else first.message.rstrip(".")
+
+
 def exit_status(results: Iterable[Result], fail_at: str = "error", new_only: bool = False) -> int:
     """0 clean; 1 findings at the failing level, or nothing to judge; 2 cannot be read or is not a plan; 3 a check crashed.
 

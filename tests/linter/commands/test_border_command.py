@@ -145,7 +145,7 @@ def test_unsure(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("sizes", "nowhere.yaml"), "cannot be read as a plan"), (("sizes", PLAN, "--seasons", "1,99"), "seasons from 0 to 20"),
+        (("sizes", "nowhere.yaml"), "cannot be read as a plan: there is no such file"), (("sizes", "."), "this is a folder"), (("sizes", "\x1b[2J"), "\\u001b[2J"), (("sizes", PLAN, "--seasons", "1,99"), "seasons from 0 to 20"),
         (("sizes", PLAN, "--seasons", "now"), "seasons from 0 to 20"), (("light", PLAN, "here"), "is no place"),
         (("calendar", PLAN, "--organ", "roots"), "--organ is one of"),
     ],

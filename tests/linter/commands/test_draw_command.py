@@ -52,7 +52,9 @@ def test_the_form_is_that_of_the_name(run) -> None:  # type: ignore[no-untyped-d
     for name, begins in (("a.svg", b"<svg "), ("a.png", b"\x89PNG"), ("a.PDF", b"%PDF-")):
         assert run("a.plan.yaml", "--output", name) == (0, "")
         assert Path(name).read_bytes().startswith(begins)
-    assert "hates lime" in words("a.svg") and "ask a poison centre" in words("a.svg") and "2026-11-25" in words("a.svg")
+    said = words("a.svg")
+    assert "hates lime" in said and "ask a poison centre" in said and "2026-11-25" in said
+    assert said.count("No list of poisonous plants is complete") == 1
 
 
 def test_season_month_scale_and_picture(run) -> None:  # type: ignore[no-untyped-def]
@@ -108,10 +110,10 @@ def test_what_is_refused(run, given: tuple[str, ...], says: str) -> None:  # typ
 
 
 def test_a_file_that_is_no_plan_is_refused(run) -> None:  # type: ignore[no-untyped-def]
-    Path("b.plan.yaml").write_text("plants: [", "utf-8")
-    for name in ("b.plan.yaml", "none.plan.yaml"):
+    Path("b.plan.yaml").write_text("- a\n", "utf-8")
+    for name, why in (("b.plan.yaml", "'bedfellow lint' tells more"), ("none.plan.yaml", "there is no such file")):
         status, output = run(name, "--output", "b.svg")
-        assert status == 2 and "nothing to draw" in output and not Path("b.svg").exists()
+        assert status == 2 and "nothing to draw" in output and why in output and not Path("b.svg").exists()
 
 
 def test_it_judges_by_the_settings_of_the_repository(run) -> None:  # type: ignore[no-untyped-def]

@@ -92,7 +92,7 @@ def test_what_is_no_plan_or_has_no_plant_is_refused(tmp_path: Path, text: str, s
 
 def test_a_missing_plan_is_refused(tmp_path: Path) -> None:
     status, output = run(tmp_path / "none.plan.yaml", tmp_path / "pack")
-    assert (status, "cannot be read" in output) == (2, True)
+    assert (status, "there is no such file" in output) == (2, True)
     assert list(tmp_path.iterdir()) == []
 
 

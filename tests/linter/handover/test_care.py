@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable
 
 import pytest
@@ -79,6 +80,12 @@ def test_hazards_are_those_of_the_store_and_the_worst_first(full: Pack) -> None:
     for name in named:
         told = [levels[row.severity] for row in full.harmful if row.name == name]
         assert told == sorted(told, reverse=True)
+
+
+def test_what_is_said_of_poison_is_said_once(full: Pack) -> None:
+    for result in (full.result, dataclasses.replace(full.result, findings=(), accepted=())):
+        told = cautions.said(result)
+        assert len(told) == len(set(told)) and sum("No list of poisonous plants" in words for words in told) == 1
 
 
 def test_services_trees_and_buildings_say_who_is_to_be_asked(full: Pack) -> None:

@@ -27,6 +27,8 @@ OPTIONS = Options(today=datetime.date(2026, 11, 25))
 # Known faults: what is written, in place of what, and the code that tells it.
 FAULTS = {
     "moved": ("at: [4.3, 2.6]", "at: [2.5, 2.5]", "SPACE-01"),
+    "outside": ("at: [4.3, 2.6]", "at: [4.3, 4.2]", "PLAN-03"),
+    "in centimetres": ("at: [4.3, 2.6]", "at: [430, 260]", "PLAN-03"),
     "moved far": ("at: [8.6, 2.5]", "at: [5.0, 2.9]", "SPACE-01"),
     "quantity": ("centres: 40 cm, quantity: 8", "centres: 40 cm, quantity: 30", "STOCK-02"),
     "misspelt": ("name: Cornus mas", "name: Cornus mass", "STOCK-03"),
@@ -202,16 +204,24 @@ def test_the_command_keeps_the_file_as_it_is_written(plan: Path) -> None:
     assert "nothing to mend" in run("a.plan.yaml")[1]
 
 
+def test_another_plant_comes_with_its_caution(plan: Path) -> None:
+    plan.write_text(GOOD.replace("Viburnum tinus", "Rhododendron 'Koichiro Wada'"), "utf-8")
+    output = run("a.plan.yaml", "--design", "--dry-run")[1]
+    assert "in place of Rhododendron" in output and "no entry does not mean safe" in output
+
+
 def test_what_is_no_plan_or_may_not_be_written(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     real = os.access
     monkeypatch.setattr(os, "access", lambda path, mode, **how: mode != os.W_OK and real(path, mode, **how))
     before = plan.read_bytes()
     status, output = run("a.plan.yaml")
     assert status == 2 and "may not be written" in output and plan.read_bytes() == before
+    assert "Done in" not in output, "it is said only when it is so"
     plan.write_text("plants: [", "utf-8")
     status, output = run("a.plan.yaml")
     assert status == 2 and "PLAN-01" in output and plan.read_text("utf-8") == "plants: ["
-    assert run("none.plan.yaml")[0] == 2
+    status, output = run("none.plan.yaml")
+    assert status == 2 and "there is no such file" in output and "for you to decide" not in output
 
 
 def test_a_file_that_changed_meanwhile_is_left(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -23,12 +23,12 @@ SeasonOption = Annotated[int, typer.Option(min=0, max=20, help="Growing season a
 
 def border_read(file: Path, source: Library | Store) -> Border:
     """The border of a plan; a word where parts of it could not be read, a refusal where the file is no plan."""
-    from bedfellow.linter.engine import border_of
+    from bedfellow.linter.engine import border_of, unreadable
 
     with data_in_words():
         border, faults = border_of(file, source)
     if border is None:
-        refuse(f"{file} cannot be read as a plan; 'bedfellow lint' tells why")
+        refuse(f"{file} cannot be read as a plan: {unreadable(faults)}")
     if faults:
         typer.echo("bedfellow: parts of the plan could not be read; 'bedfellow lint' tells which", err=True)
     return border

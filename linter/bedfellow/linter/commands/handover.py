@@ -95,8 +95,10 @@ def _has_libraries() -> None:
 
 def _fit(plan: Path, result: Result) -> None:
     """Refuse what is no plan, or has no plant that is known."""
+    from bedfellow.linter.engine import unreadable
+
     if result.border is None or any(finding.code in ("PLAN-01", "PLAN-02") for finding in result.findings):
-        refuse(f"{plan} cannot be read as a plan, or not all of it; 'bedfellow lint' tells why")
+        refuse(f"{plan} cannot be read as a plan, or not all of it: {unreadable(result.faults.values())}")
     if result.nothing_to_judge:
         refuse(f"no plant in {plan} was recognised")
 

@@ -39,7 +39,7 @@ def mend(
     They are made only if judging again shows their findings gone and no other error or warning come. What is left is told
     with what stands against mending it; then the exit status is 1, or 2 where the file is no plan.
     """
-    from bedfellow.linter.engine import Options
+    from bedfellow.linter.engine import Options, unreadable
     from bedfellow.linter.progress import progress
     from bedfellow.linter.repair import mending
     from bedfellow.linter.report.mending import report
@@ -48,6 +48,8 @@ def mend(
     settings = settings_of(plan, rules)
     options = Options(today=today_of(today), settings=settings)
     document = read_file(plan)
+    if document.faults and not document.text:
+        refuse(f"{plan} cannot be read as a plan: {unreadable(document.faults)}")
     library, codes = library_of(records or []), codes_of(only, settings.checks)
     with data_in_words(), progress("trying repairs") as tell:
         found = mending.mend(document, library, options, level.value, design, codes, tell)
@@ -58,11 +60,11 @@ def mend(
                 found = mending.some(document, found, chosen, library, options)
         except mending.CannotTake as error:
             refuse(f"{plan}: {error}; nothing was written")
-    write(report(document, found, dry_run), None)
     if found.document.text != document.text and not dry_run:
-        rewrite(plan, document.text, found.document.text)
-    unreadable = any(left.finding.code in ("PLAN-01", "PLAN-02") for left in found.left)
-    raise typer.Exit(2 if unreadable else 1 if found.left else 0)
+        rewrite(plan, document.text, found.document.text)  # before it is said to be done
+    write(report(document, found, dry_run), None)
+    no_plan = any(left.finding.code in ("PLAN-01", "PLAN-02") for left in found.left)
+    raise typer.Exit(2 if no_plan else 1 if found.left else 0)
 
 
 def _numbered(text: str, done: Sequence[Done]) -> list[int]:

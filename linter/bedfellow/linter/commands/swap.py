@@ -90,7 +90,7 @@ def check(
 
     A row names a line of the plan by key or by what was ordered. Nothing is judged while any row is at fault.
     """
-    from bedfellow.linter.engine import Options, exit_status, lint
+    from bedfellow.linter.engine import Options, exit_status, lint, unreadable
     from bedfellow.linter.repair.delivery import arrivals, unknown_columns
     from bedfellow.linter.repair.swaps import checked
     from bedfellow.linter.settings import with_plan
@@ -102,7 +102,7 @@ def check(
     with data_in_words():
         result = lint(plan, library_of(records or []), Options(today=today_of(today), settings=settings))
     if result.border is None or result.plan is None:
-        refuse(f"{plan} cannot be read as a plan; 'bedfellow lint' tells why")
+        refuse(f"{plan} cannot be read as a plan: {unreadable(result.faults.values())}")
     settings, _ = with_plan(settings, result.document, result.plan.settings)
     try:
         rows = read_rows(delivery, kind, separator_of(separator), unknown_columns)
@@ -112,7 +112,8 @@ def check(
     for fault in faults:
         typer.echo(plain(f"{delivery}:{fault.line}: {fault.message}"), err=True)
     if faults or not came:
-        refuse(f"{delivery}: {len(faults)} rows at fault, nothing was judged" if faults else f"{delivery} has no rows")
+        number = f"{len(faults)} {'row' if len(faults) == 1 else 'rows'}"
+        refuse(f"{delivery}: {number} at fault, nothing was judged" if faults else f"{delivery} has no rows")
     judged = checked(result.border, came, Options(today=today_of(today), settings=settings), result)
     write(report([judged], form, output is None and coloured()), output)
     raise typer.Exit(exit_status([judged], fail_at.value if fail_at else settings.fail_at))

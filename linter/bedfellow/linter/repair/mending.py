@@ -16,7 +16,7 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.offer import Offer
 from bedfellow.linter.repair.changes.moves import FARTHEST
-from bedfellow.linter.repair.changes.table import MOVED, known, locked
+from bedfellow.linter.repair.changes.table import CHANGES, MOVED, known, locked
 from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
 from bedfellow.linter.repair.together import MOST_TRIED, Done, mended_in
 from bedfellow.linter.repair.trying import TOLD, Bench
@@ -141,6 +141,6 @@ def _nothing(result: Result, finding: Finding, design: bool) -> tuple[str, ...]:
         return ("no repair of this is known; it is for you to decide",)
     if design and finding.code in MOVED:
         return (f"no place within {FARTHEST:g} m has room for it, and no other plant that was tried does",)
-    if design:
-        return ("nothing that is known to mend such a finding does here",)
-    return ("what could mend it changes the design: '--design' tries that",)
+    if not design and finding.code in (*CHANGES, *MOVED):
+        return ("what could mend it changes the design: '--design' tries that",)
+    return ("nothing that is known to mend such a finding does here",)

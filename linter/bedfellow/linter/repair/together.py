@@ -11,7 +11,7 @@ from bedfellow.linter.engine import Result
 from bedfellow.linter.repair.changes.repair import Repair
 from bedfellow.linter.repair.choice import smallest
 from bedfellow.linter.repair.edit import CannotEdit, edited
-from bedfellow.linter.repair.trying import Bench, Try
+from bedfellow.linter.repair.trying import STAYS, Bench, Try
 from bedfellow.rules.finding import Finding
 from bedfellow.schema.reader import read_text
 
@@ -114,6 +114,8 @@ def _all_tries(bench: Bench, wanted: Sequence[Finding], design: bool) -> tuple[l
 
 
 def _note(against: dict[str, tuple[str, ...]], tried: Try) -> None:
+    if tried.against[0].endswith(STAYS):
+        return  # that it mends nothing stands against nothing
     print_ = fingerprint(tried.finding)
     said = f"{tried.repair.words}: {tried.against[0]}"
     told = against.get(print_, ())

@@ -22,6 +22,7 @@ from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
+STAYS = " stays"
 TOLD = ("PLAN-04", "PLAN-05")  # what a judgement stands on, and what it could not be made of
 
 
@@ -89,7 +90,8 @@ class Bench:
         """What forbids a text in which some findings are to be gone: one that is not; an error or warning that is new or
         graver (a note too where only notes are mended); a check that fails; a plant that is judged no more.
 
-        A name that is found brings to light what nobody could judge before, of its plant and of the whole: that is not new.
+        A name that is found brings to light what nobody could judge before, of its plant and of the whole, and a place that
+        can be one what could not be judged of the whole: that is not new.
         codes: of the checks that judged it, all where none are named.
         """
         return tuple(told for told, _ in self.troubles(after, mended, codes))
@@ -101,11 +103,12 @@ class Bench:
         before = [f for f in self.result.findings if f.code not in TOLD and (not codes or f.code in codes)]
         are = [f for f in after.findings if f.code not in TOLD]
         found = {key for f in mended if f.code == "STOCK-03" for key in f.keys}
+        found |= {""} if any(f.code == "PLAN-03" for f in mended) else set()
         notes = all(f.level == "note" for f in mended)
         still = set(map(fingerprint, are)) & set(map(fingerprint, mended))
         for f in mended:
             if fingerprint(f) in still and (not codes or f.code in codes):
-                yield f"{f.code} stays", f.keys
+                yield f"{f.code}{STAYS}", f.keys
         for f in compared(before, are).new:
             to_light = found and (not f.keys or set(f.keys) & found)
             if (f.level != "note" or notes) and not to_light and fingerprint(f) not in still:

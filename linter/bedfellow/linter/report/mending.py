@@ -7,12 +7,13 @@ from difflib import unified_diff
 from textwrap import fill
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.page import WIDTH
+from bedfellow.linter.report.page import CAUTION, WIDTH
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.declaration import declarations
 from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
+    from bedfellow.linter.repair.edit import Edit
     from bedfellow.linter.repair.mending import Mended
     from bedfellow.linter.repair.together import Done
     from bedfellow.schema.reader import Document
@@ -59,8 +60,15 @@ def _lines(before: Document, mended: Mended, dry_run: bool) -> Iterator[str]:
     cautions = sorted(
         {text for code in codes if (known := declarations().get(code)) and (text := known.caution.strip())}
     )
+    if any(_plants(edit) for done in mended.done for edit in done.repair.edits):
+        cautions.append(CAUTION)
     for text in cautions:
         yield "\n" + _filled(f"Caution: {text}", "", "")
+
+
+def _plants(edit: Edit) -> bool:
+    """The edit names another plant, or adds one."""
+    return edit.path[-1] == "name" or (isinstance(edit.value, dict) and "name" in edit.value)
 
 
 def _filled(text: str, first: str, rest: str) -> str:

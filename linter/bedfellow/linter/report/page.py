@@ -16,11 +16,14 @@ from bedfellow.traits_db.facts import TaxonTraits
 Statement = tuple[str, Value, str, str, str]  # trait, value, source, method, confidence
 
 WIDTH = 96
+_POISON = "No list of poisonous plants is complete, and no entry does not mean safe"
 # Said beside every list of plants.
-CAUTION = (
-    "No list of poisonous plants is complete, and no entry does not mean safe: ask a poison centre, doctor or vet. What may "
-    "be planted is for local rules to say."
-)
+CAUTION = f"{_POISON}: ask a poison centre, doctor or vet. What may be planted is for local rules to say."
+
+
+def with_caution(found: Sequence[str]) -> tuple[str, ...]:
+    """The cautions of findings, and that which is said beside every list of plants unless one of them says as much."""
+    return (*found,) if any(text.startswith(_POISON) for text in found) else (*found, CAUTION)
 
 
 def page(check: Declaration, shown: Mapping[str, Any] | None = None) -> str:

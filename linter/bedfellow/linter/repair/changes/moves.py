@@ -116,7 +116,7 @@ def _thing(finding: Finding, border: Border) -> Callable[[Point], float] | None:
                 away: Callable[[Point], float] = plan.surfaces[number].distance_to
                 return away
             case ("boundaries" | "services", int(number)):
-                return partial(distance_to, outline=getattr(plan, str(path[0]))[number].points, closed=False)
+                return partial(distance_to, outline=getattr(plan, str(path[0]))[number].ends, closed=False)
     return None
 
 

@@ -12,6 +12,7 @@ from bedfellow.linter.repair.edit import END, Edit
 from bedfellow.linter.repair.gap import NoRoom, fillers, line_of, nearest_free, place, roomiest
 from bedfellow.linter.repair.trial import found, quick
 from bedfellow.rules.border.border import Border
+from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.finding import Finding
 from bedfellow.rules.swap.role import differences
 from bedfellow.rules.words import metres
@@ -128,18 +129,22 @@ def _wanting(finding: Finding, border: Border) -> Wanting | None:
             green = ("foliage evergreen",) if finding.code == "COVER-03" else ()
             at = (float(str(evidence["x"])), float(str(evidence["y"]))) if "x" in evidence and "y" in evidence else None
             return Wanting(("height up to 50 cm", *green), at)
-        case "BULB-01":
-            planting = border.by_key.get(finding.keys[0])
-            if planting is None or not planting.points:
-                return None
-            across = sum(x for x, _ in planting.points) / len(planting.points)
-            front = min(y for _, y in planting.points)
-            height = metres(float(str(evidence["masker"])))
-            return Wanting(
-                (f"height at least {height}", f"height up to {2.5 * float(str(evidence['masker'])):.2f} m"),
-                (across, front - BEFORE),
-            )
+        case "BULB-01" if planting := subject(finding, border):
+            masker = float(str(evidence["masker"]))
+            return Wanting((f"height {metres(masker)} to {2.5 * masker:.2f} m",), _before(planting))
+        case "BULB-02" | "SEASON-05" if planting := subject(finding, border):
+            last = int(str(evidence["gone" if finding.code == "BULB-02" else "ends"]))
+            return Wanting((f"flower {MONTHS[last % 12]}",), _before(planting))  # in the month after
+        case "LAYER-06" if planting := subject(finding, border):
+            return Wanting(("height 30 cm to 60 cm",), _before(planting))
     return None
+
+
+def _before(planting: Planting) -> Point | None:
+    """The place before the middle of a planting, from the front."""
+    if not planting.points:
+        return None
+    return sum(x for x, _ in planting.points) / len(planting.points), min(y for _, y in planting.points) - BEFORE
 
 
 def _several(value: object) -> Sequence[object]:

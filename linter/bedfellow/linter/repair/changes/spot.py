@@ -10,7 +10,7 @@ from bedfellow.rules.border.border import Border
 from bedfellow.rules.finding import Finding
 from bedfellow.rules.words import metres
 
-MULCH = 0.05  # m: common practice
+MULCH, BESIDE = 0.05, 0.5  # m: common practice
 
 
 def canopy(finding: Finding, border: Border) -> Iterator[Repair]:
@@ -94,6 +94,29 @@ def deadheaded(finding: Finding, border: Border) -> Iterator[Repair]:
     edits = tuple(Edit((*planting.path, "deadheaded"), "yes") for planting in some)
     words = f"Have the seedheads of {', '.join(planting.title for planting in some)} taken off"
     yield Repair(words, edits, True, finding.keys, ("work each year",))
+
+
+def foothold(finding: Finding, border: Border) -> Iterator[Repair]:
+    """A slab to step on, beside the plant that is farthest from any."""
+    x, y = finding.evidence.get("x"), finding.evidence.get("y")
+    if not isinstance(x, int | float) or not isinstance(y, int | float):
+        return
+    for by in ((0.0, -BESIDE), (0.0, BESIDE), (-BESIDE, 0.0), (BESIDE, 0.0)):
+        at = [round(x + by[0], 2), round(y + by[1], 2)]
+        item = {"kind": "foothold", "at": at, "width": "40 cm"}
+        edit = Edit(("surfaces", END), item) if stated(border, ("surfaces",)) else Edit(("surfaces",), [item])
+        yield Repair(f"Lay a slab to step on at ({at[0]:g}, {at[1]:g})", (edit,), True, (), ("a slab",))
+
+
+def as_usual(finding: Finding, border: Border) -> Iterator[Repair]:
+    """As many plants or bulbs as their ground usually takes."""
+    number = finding.evidence.get("needed", finding.evidence.get("number"))
+    planting = subject(finding, border)
+    if not isinstance(number, int) or planting is None or planting.line.quantity is None:
+        return
+    words = f"Set the quantity of {planting.title} to {number}"
+    costs = _priced(border, planting.key, number - planting.line.quantity)
+    yield Repair(words, (Edit((*planting.path, "quantity"), number),), True, finding.keys, costs)
 
 
 def mulch(finding: Finding, border: Border) -> Iterator[Repair]:

@@ -43,7 +43,7 @@ def names(
     signed = [(entry, number, spots[number]) for entry, number in signs(entries) if number in spots]
     lost = [(line.key, _mean(line.at or line.outline)) for line in border.unknown_names if line.at or line.outline]
     words = [
-        _short(planting.key) + (f" {len(planting.points)}" if len(planting.points) > 1 else "")
+        (f"{len(planting.points)} " if len(planting.points) > 1 else "") + _short(planting.key)
         for _, planting, _ in named
     ]
     words += [f"{_short(key)} ?" for key, _ in lost]

@@ -41,9 +41,11 @@ def page(result: Result, season: int = 10, tell: Callable[[int], None] = lambda 
 
     Raises NothingToShow where the file is no plan or no plant in it is known, ValueError for a season that is not among them.
     """
+    from bedfellow.linter.engine import unreadable
+
     border = result.border
     if border is None:
-        raise NothingToShow("it could not be read as a plan; 'bedfellow lint' tells why")
+        raise NothingToShow(f"it cannot be read as a plan: {unreadable(result.faults.values())}")
     if not border.standing:
         raise NothingToShow("no plant in it was recognised")
     if season not in SEASONS:

@@ -10,7 +10,7 @@ from bedfellow.linter.engine import wanting, wanting_in_words
 from bedfellow.linter.report.browser.growth import SEASONS
 from bedfellow.linter.report.browser.names import sign
 from bedfellow.linter.report.browser.text import said
-from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.page import with_caution
 from bedfellow.linter.report.parts import file_name
 from bedfellow.linter.report.text import HEADINGS
 from bedfellow.rules.finding import LEVELS
@@ -148,8 +148,7 @@ def _accepted(accepted: Sequence[Accepted]) -> Iterator[str]:
 
 
 def cautions(result: Result) -> str:
-    told = dict.fromkeys([*result.cautions, CAUTION])
-    return f"<ul>{''.join(f'<li>{said(text)}</li>' for text in told)}</ul>"
+    return f"<ul>{''.join(f'<li>{said(text)}</li>' for text in with_caution(result.cautions))}</ul>"
 
 
 def _count(number: int, one: str, many: str) -> str:

@@ -24,7 +24,7 @@ from bedfellow.linter.report.drawings.sheet import (
     text,
 )
 from bedfellow.linter.report.drawings.typeface import Span, botanical
-from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.page import with_caution
 from bedfellow.linter.report.parts import in_order, title_of
 from bedfellow.rules.words import month
 
@@ -46,7 +46,7 @@ def drawn(result: Result, asked: Asked) -> Drawing:
     told = findings.listed(result) if asked.findings else findings.cautions(result)
     scale = scale_for(box[2] - box[0], box[3] - box[1], asked.scale)
     frame = Frame(scale, box, EDGE + 4, EDGE + 4)
-    rows = [*_schedule(border), *_legend(_marks(border, frame, asked.season)), *_notes(asked), *told]
+    rows = [*_schedule(border), *_legend(_marks(border, frame, asked.season)), *_notes(result, asked), *told]
     layout = laid_out(frame.width, frame.height + FOOT, rows, fills=True)
     for larger in SCALES if asked.scale is None else ():
         # A sheet that is larger for what is told beside the plan may take it at a larger scale.
@@ -80,8 +80,12 @@ def _marks(border: Border, frame: Frame, season: int) -> list[Mark]:
 
 def border_of(result: Result) -> Border:
     """The border of a result. Raises CannotDraw where there is none."""
+    from bedfellow.linter.engine import unreadable
+
     if result.border is None:
-        raise CannotDraw("the plan could not be read, so there is nothing to draw; 'bedfellow lint' tells why")
+        raise CannotDraw(
+            f"there is nothing to draw, for it cannot be read as a plan: {unreadable(result.faults.values())}"
+        )
     return result.border
 
 
@@ -167,9 +171,10 @@ def _legend(marks: Sequence[Mark]) -> Iterator[Row]:
     yield Row(2.0, "")
 
 
-def _notes(asked: Asked) -> Iterator[Row]:
+def _notes(result: Result, asked: Asked) -> Iterator[Row]:
     yield from paragraph(
         f"Crowns as wide as they are in season {asked.season} after planting. Before digging ask the owners of buried "
         "services; root protection areas are for an arborist to confirm."
     )
-    yield from paragraph((Span(CAUTION, "italic"),))
+    for words in with_caution(result.cautions)[len(result.cautions) :]:  # the others stand below the findings
+        yield from paragraph((Span(words, "italic"),))

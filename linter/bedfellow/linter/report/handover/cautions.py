@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.page import with_caution
 from bedfellow.rules.safe.reach import SEVERITY
 from bedfellow.rules.words import listed, metres
 
@@ -74,7 +74,7 @@ def unlisted(border: Border) -> tuple[str, ...]:
 
 def said(result: Result) -> tuple[str, ...]:
     """The cautions of the findings and those that a pack always bears, each once."""
-    return tuple(dict.fromkeys((CAUTION, TREES, SERVICES, HEIGHT, LOCAL, *result.cautions)))
+    return tuple(dict.fromkeys((*with_caution(result.cautions), TREES, SERVICES, HEIGHT, LOCAL)))
 
 
 def on_site(border: Border) -> Iterator[tuple[str, str]]:
