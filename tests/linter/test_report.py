@@ -17,6 +17,7 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, exit_status, lint
 from bedfellow.linter.report import gnu, sarif, text
 from bedfellow.linter.report import json as report_json
+from bedfellow.linter.report.parts import in_order
 from bedfellow.rules.declaration import declarations
 
 DEMO = Path(bedfellow.linter.__file__).parent / "demo"
@@ -26,6 +27,11 @@ OASIS = Path(__file__).parents[3] / "shared" / "reference" / "sarif-2.1.0.schema
 @pytest.fixture(scope="module")
 def results(store):  # type: ignore[no-untyped-def]
     return [lint(path, store, Options()) for path in sorted(DEMO.glob("*.plan.yaml"))]
+
+
+def test_keys_are_sorted_as_people_sort_them() -> None:
+    keys = ["P10", "b2", "P9", "A1", "٣", "P", ""]
+    assert sorted(keys, key=in_order) == ["", "A1", "b2", "P", "P9", "P10", "٣"]
 
 
 def test_the_demo_has_faults_and_its_mended_version_none(results):  # type: ignore[no-untyped-def]

@@ -20,6 +20,11 @@ def month(number: int) -> str:
     return MONTHS[number - 1]
 
 
+def capital(text: str) -> str:
+    """The text with a capital at its beginning, and all else as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def listed(words: Sequence[object]) -> str:
     """``a, b and c``."""
     texts = [str(word) for word in words]

@@ -29,7 +29,7 @@ plants:
 @pytest.fixture
 def run(store, monkeypatch, tmp_path: Path):  # type: ignore[no-untyped-def]
     """The command in a folder that holds one plan, with the session's store; (exit status, output)."""
-    monkeypatch.setattr("bedfellow.linter.commands.draw.library_of", lambda given: Library(given, store))
+    monkeypatch.setattr("bedfellow.linter.commands.grown.library_of", lambda given: Library(given, store))
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795564800")
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
@@ -164,3 +164,11 @@ def test_a_drawing_as_svg_loads_neither_typst_nor_more(filled: Path, tmp_path: P
         env={"PYTHONPATH": ":".join(path for path in sys.path if path), "XDG_CACHE_HOME": str(filled), "PATH": ""},
     )  # fmt: skip
     assert done.stdout.strip().endswith("[]"), done.stderr
+
+
+@pytest.mark.parametrize(("latitude", "month"), [("51.6", "June"), ("-37.8", "December")])
+def test_the_elevation_is_that_of_midsummer_if_nothing_is_said(run, latitude: str, month: str) -> None:  # type: ignore[no-untyped-def]
+    assert "latitude: 51.6" in PLAN
+    Path("b.plan.yaml").write_text(PLAN.replace("latitude: 51.6", f"latitude: {latitude}"), "utf-8")
+    assert run("b.plan.yaml", "--output", "b.svg", "--picture", "elevation")[0] == 0
+    assert f"In {month}, season 10" in words("b.svg")

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 import vobject
 
+from bedfellow.linter.engine import Options, lint
 from bedfellow.linter.report.handover import dates
 from bedfellow.linter.report.handover.jobs import Job
-from bedfellow.linter.report.handover.pack import Pack
+from bedfellow.linter.report.handover.pack import Pack, pack_of
+from bedfellow.traits_db.snapshot import Store
 
 Packed = Callable[[str], Pack]
 HEAD = "planted: 2026-10\nsite: {latitude: 51.6, faces: S, ph: 6.8}\nborder: {outline: [[0, 0], [10, 0], [10, 4], [0, 4]]}\n"
@@ -81,6 +84,17 @@ def test_an_event_keeps_its_identity_when_a_plant_comes_to_it(packed: Packed) ->
     before, after = packed(one), packed(f"{one}- {{key: B, name: Cornus mas, at: [6, 2]}}\n")
     ids = [{e.summary.value: e.uid.value for e in events(pack)} for pack in (before, after)]
     assert ids[0] == ids[1]
+
+
+def test_plans_without_a_title_are_told_apart_by_their_files(store: Store, tmp_path: Path) -> None:
+    identities = []
+    for name in ("front", "back"):
+        file = tmp_path / f"{name}.plan.yaml"
+        file.write_text(f"format: 1\n{HEAD}plants:\n- {{key: A, name: Cornus mas, at: [2, 2]}}\n", "utf-8")
+        pack = pack_of(lint(file, store, Options(today=datetime.date(2026, 11, 25))), "0123456789abcdef")
+        assert pack.title == f"{name}.plan.yaml"
+        identities.append({e.uid.value for e in events(pack)})
+    assert identities[0] and identities[0].isdisjoint(identities[1])
 
 
 def test_bulbs_wait_for_their_own_time(packed: Packed) -> None:

@@ -16,7 +16,7 @@ from typer.testing import CliRunner
 from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.cli import DEMO, app
 from bedfellow.linter.engine import Options, lint_document
-from bedfellow.linter.repair import mending
+from bedfellow.linter.repair import together
 from bedfellow.linter.repair.edit import CannotEdit, Edit, edited
 from bedfellow.linter.repair.mending import Mended, mend
 from bedfellow.schema.reader import Document, read_text
@@ -276,6 +276,6 @@ def test_repairs_that_cannot_be_written_together_are_made_one_after_another(
             raise CannotEdit("two edits meet in the text")
         return edited(document, edits)
 
-    monkeypatch.setattr(mending, "edited", one_by_one)
+    monkeypatch.setattr(together, "edited", one_by_one)
     found = mended(broken("quantity", "misspelt cultivar"), store)
     assert {"STOCK-02", "STOCK-03"} <= {done.finding.code for done in found.done} and not found.left

@@ -107,6 +107,13 @@ def test_pairs_months_and_the_plan(say: Callable[..., list[Finding]]) -> None:
         plants="plants:\n- {key: A, name: Cornus mas, at: [3, 3]}\n- {key: B, name: Geranium macrorrhizum, at: [6, 3]}\n",
     )  # fmt: skip
     assert months and all(f.keys == () and f.apart for f in months) and "January" in {f.message for f in months}
+    kept = say(
+        ("each: plant", "each: month"), whole, ('says: "{plant} is {height:metres} high in season {season}."', 'says: "{month}"'),
+        ("evidence: {height: plant.height}", "evidence: {}"),
+        ("plant.height > limits.tallest && plant.distance_to.path < 2.0", "month.plants.exists(p, p.key == 'T' && p.x == 3.0)"),
+        plants="retained:\n- {key: T, name: Cornus mas, at: [3, 3], height: 4, crown: 2, action: keep}\nplants:\n- {key: B, name: Geranium macrorrhizum, at: [6, 3]}\n",
+    )  # fmt: skip
+    assert "March" in {f.message for f in kept}, "a plant of the bed that was there before is looked at too"
     (plan,) = say(
         ("each: plant", "each: plan"), whole, ('says: "{plant} is {height:metres} high in season {season}."', 'says: "{number:.0f}"'),
         ("evidence: {height: plant.height}", "evidence: {number: double(plants.size())}"),

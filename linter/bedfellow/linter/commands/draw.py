@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
+from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, judged
 from bedfellow.linter.commands.shared import ReplaceOption
 from bedfellow.linter.console import deliver, free, refuse
-from bedfellow.linter.opening import RecordsOption, data_in_words, library_of, settings_of
+from bedfellow.linter.opening import RecordsOption
 from bedfellow.linter.report.drawings import PICTURES
-from bedfellow.linter.reporting import TodayOption, today_of
+from bedfellow.linter.reporting import TodayOption
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -31,7 +31,9 @@ def draw(
     output: Annotated[Path, typer.Option(help="File to write: .svg, .png or .pdf.")],
     picture: Annotated[str, typer.Option(help=f"{', '.join(PICTURES)}; or all, as the pages of a PDF.")] = "plan",
     season: SeasonOption = 10,
-    month: Annotated[str, typer.Option(help="Month of the elevation, by name or number.")] = "June",
+    month: Annotated[
+        str, typer.Option(help="Month of the elevation, by name or number; that of midsummer if not said.")
+    ] = "",
     scale: Annotated[
         int | None,
         typer.Option(help="Of plan and elevation: 20, 50 or 100; the largest that fits an A3 sheet if not said."),
@@ -54,9 +56,15 @@ def draw(
     if scale is not None and scale not in SCALES:
         refuse(f"--scale is 20, 50 or 100, not {scale}")
     free(output, replace, plan)
-    asked = Asked(scale, season, month_of(month), findings)
-    result = _judged(plan, records, today)
+    number = month_of(month) if month else None
+    result = judged(plan, records, today)
+    asked = Asked(scale, season, number or _midsummer(result), findings)
     deliver(_written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output)
+
+
+def _midsummer(result: Result) -> int:
+    """June, or December in the south."""
+    return result.border.month_here(6) if result.border else 6
 
 
 def month_of(text: str) -> int:
@@ -70,15 +78,6 @@ def month_of(text: str) -> int:
     if len(found) != 1:
         refuse(f"--month is '{text}'; write a month by its name, or 1 to 12")
     return found[0]
-
-
-def _judged(plan: Path, records: list[Path] | None, today: str | None) -> Result:
-    """The plan as ``lint`` judges it: with the settings of its repository."""
-    from bedfellow.linter.engine import Options, lint
-
-    options = Options(today=today_of(today), settings=settings_of(plan))
-    with data_in_words():
-        return lint(plan, library_of(records or []), options)
 
 
 def _drawn(result: Result, plan: Path, names: Sequence[str], asked: Asked) -> list[Drawing]:

@@ -9,9 +9,10 @@ import typer
 
 from bedfellow.linter.console import refuse
 from bedfellow.linter.opening import data_in_words, library_of, settings_of
+from bedfellow.linter.reporting import today_of
 
 if TYPE_CHECKING:
-    from bedfellow.linter.engine import Options
+    from bedfellow.linter.engine import Options, Result
     from bedfellow.rules.border.border import Border
     from bedfellow.traits_db.library import Library
     from bedfellow.traits_db.snapshot import Store
@@ -41,6 +42,15 @@ def judging(file: Path, border: Border) -> Options:
 
     settings, _ = with_plan(settings_of(file), border.plan.document, border.plan.settings)
     return Options(settings=settings)
+
+
+def judged(file: Path, records: list[Path] | None, today: str | None, rules: list[Path] | None = None) -> Result:
+    """What 'lint' says of that plan: by the settings of its repository, and by further house rules."""
+    from bedfellow.linter.engine import Options, lint
+
+    options = Options(today=today_of(today), settings=settings_of(file, rules))
+    with data_in_words():
+        return lint(file, library_of(records or []), options)
 
 
 def grown_border(file: Path, records: list[Path] | None) -> Border:

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument, SeasonOption
+from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, judged
 from bedfellow.linter.console import refuse
-from bedfellow.linter.opening import RecordsOption, RulesOption, data_in_words, library_of, settings_of
-from bedfellow.linter.reporting import TodayOption, today_of
+from bedfellow.linter.opening import RecordsOption, RulesOption
+from bedfellow.linter.reporting import TodayOption
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -46,7 +46,6 @@ def handover(
     today: TodayOption = None,
 ) -> None:
     """Write the whole pack of a plan: document, schedules, setting out, tasks and calendar. All of it, or nothing."""
-    from bedfellow.linter.engine import Options, lint
     from bedfellow.linter.progress import progress
     from bedfellow.linter.report.drawings.asked import Asked
     from bedfellow.linter.report.handover.folder import put
@@ -54,11 +53,9 @@ def handover(
 
     _may_write(plan, folder, replace)
     _has_libraries()
-    options = Options(today=today_of(today), settings=settings_of(plan, rules))
     with progress("making the pack", PACKING + STEPS) as tell:
         tell(0)
-        with data_in_words():
-            result = lint(plan, library_of(records or []), options)
+        result = judged(plan, records, today, rules)
         _fit(plan, result)
         asked = Asked(int(scale.value) if scale else None, season, findings=False)
         files = _files(plan, result, asked, tell)

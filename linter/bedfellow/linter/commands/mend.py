@@ -13,7 +13,7 @@ from bedfellow.linter.opening import RecordsOption, RulesOption, codes_of, data_
 from bedfellow.linter.reporting import FailAt, TodayOption, today_of
 
 if TYPE_CHECKING:
-    from bedfellow.linter.repair.mending import Done
+    from bedfellow.linter.repair.together import Done
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None)
 

@@ -12,7 +12,7 @@ from bedfellow.linter.table import share, table
 from bedfellow.rules.combination.combination import NEEDS_A_PLAN
 from bedfellow.rules.combination.ratio import AREAS
 from bedfellow.rules.combination.seasons import WINTER, date
-from bedfellow.rules.words import listed, metres, month, months
+from bedfellow.rules.words import capital, listed, metres, month, months
 from bedfellow.schema.traits import trait_table
 from bedfellow.traits_db.search.asked import NEAR
 
@@ -136,7 +136,7 @@ def _flowers(found: Combination) -> Iterator[str]:
 
 def _offers(found: Combination) -> Iterator[str]:
     for want, some in found.offers.items():
-        yield f"{want[:1].upper()}{want[1:]}: {listed(some) or 'no plant of the store is known to bear that site'}."
+        yield f"{capital(want)}: {listed(some) or 'no plant of the store is known to bear that site'}."
 
 
 def _cautions(found: Combination, country: str) -> Iterator[str]:

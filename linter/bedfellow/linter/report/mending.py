@@ -14,7 +14,8 @@ from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
     from bedfellow.linter.repair.edit import Edit
-    from bedfellow.linter.repair.mending import Done, Mended
+    from bedfellow.linter.repair.mending import Mended
+    from bedfellow.linter.repair.together import Done
     from bedfellow.schema.reader import Document
 
 

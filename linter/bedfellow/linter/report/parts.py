@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from textwrap import fill
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from bedfellow.linter.report.page import WIDTH
 from bedfellow.linter.report.plain import plain
 
 if TYPE_CHECKING:
+    from bedfellow.linter.engine import Result
     from bedfellow.linter.repair.gap import Filler
     from bedfellow.linter.repair.substitute import Substitute
     from bedfellow.rules.finding import Finding
@@ -35,6 +37,22 @@ def left_out(refused: Sequence[Filler] | Sequence[Substitute]) -> Iterator[str]:
         yield f"Left out: {one.candidate.traits.name}. {first.code}: {first.message}"
     if len(refused) > SHOWN:
         yield f"{len(refused) - SHOWN} more would bring findings."
+
+
+def in_order(key: str) -> list[tuple[int, str]]:
+    """Keys as people sort them: P9 before P10."""
+    parts = re.split(r"([0-9]+)", key.casefold())
+    return [(int(part), "") if number % 2 else (-1, part) for number, part in enumerate(parts)]
+
+
+def file_name(result: Result) -> str:
+    """The plan's file without its folder, which says nothing to whom a page or a drawing is given."""
+    return plain(result.document.name.replace("\\", "/").rsplit("/", 1)[-1])
+
+
+def title_of(result: Result) -> str:
+    """The plan's title, else the name of its file."""
+    return (result.plan and result.plan.title) or file_name(result)
 
 
 def told(finding: Finding) -> dict[str, object]:

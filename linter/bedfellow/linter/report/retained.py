@@ -53,7 +53,7 @@ def _part(sides: Sides, season: int) -> Iterator[str]:
         rows = [(row.planting.title, *_lit(row)) for row in sides.shading.plantings]
         headings = (
             f"sun in season {season}",
-            "June: stays",
+            "midsummer: stays",
             "goes",
             "of the beam: stays",
             "goes",

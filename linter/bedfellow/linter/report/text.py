@@ -12,7 +12,7 @@ from bedfellow.linter.engine import Result, wanting, wanting_in_words
 from bedfellow.linter.former import Former
 from bedfellow.linter.report.plain import plain
 from bedfellow.rules.finding import LEVELS, Finding, Level
-from bedfellow.rules.words import listed
+from bedfellow.rules.words import capital, listed
 
 WIDTH = 100
 MOST_PLACES = 5
@@ -101,7 +101,7 @@ def _closing(result: Result) -> Iterator[str]:
     if result.unjudged:
         parts.append(f"{len({(u.code, u.key) for u in result.unjudged})} could not be judged")
     plants = _count(len(result.border.plantings), "line", "lines")
-    yield from _wrapped(f"{plants[:1].upper() + plants[1:]} of plants judged on {result.today}: {', '.join(parts)}.")
+    yield from _wrapped(f"{capital(plants)} of plants judged on {result.today}: {', '.join(parts)}.")
     if result.former is not None:
         yield from _wrapped(_since(result, result.former))
         for told in result.former.gone:

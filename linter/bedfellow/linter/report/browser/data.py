@@ -14,10 +14,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from bedfellow.linter.report.browser.findings import Entry, file_name
+from bedfellow.linter.report.browser.findings import Entry
 from bedfellow.linter.report.browser.growth import MONTHS, SEASONS, UP, Grown, interest, leaves, paint
 from bedfellow.linter.report.browser.light import cells_of, hours
 from bedfellow.linter.report.browser.text import Shelf, packed
+from bedfellow.linter.report.parts import file_name
 from bedfellow.linter.report.plain import plain
 from bedfellow.schema.values import MONTHS as NAMES
 from bedfellow.schema.values import middle_of

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from bedfellow.linter.report.parts import file_name
 from bedfellow.linter.report.plain import plain
-from bedfellow.rules.words import listed, months
+from bedfellow.rules.words import capital, listed, months
 from bedfellow.schema.values import MONTHS
 
 if TYPE_CHECKING:
@@ -84,20 +84,11 @@ def _entry(
         beside.append(f"and {len(related) - MOST_PLACES} more places")
     season, month = finding.evidence.get("season"), finding.evidence.get("month")
     return Entry(
-        number, finding, _capital(result.checks[finding.code].name), plants, structures,
+        number, finding, capital(result.checks[finding.code].name), plants, structures,
         f"{name}:{span.start_line}:{span.start_column}", line if len(line) <= LONGEST else line[: LONGEST - 1] + "…",
         tuple(beside), season if isinstance(season, int) else 0, month if isinstance(month, int) else 0,
         tuple(_figures(finding)), result.repairs.get(id(finding)),
     )  # fmt: skip
-
-
-def file_name(result: Result) -> str:
-    """The plan's file without its folder, which says nothing to the reader of a page."""
-    return plain(Path(result.document.name).name)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _figures(finding: Finding) -> Iterator[tuple[str, str]]:

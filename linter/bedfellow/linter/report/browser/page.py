@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING
 from bedfellow.linter.report.browser import sections
 from bedfellow.linter.report.browser.calendar import calendar
 from bedfellow.linter.report.browser.data import told
-from bedfellow.linter.report.browser.findings import entries, file_name
+from bedfellow.linter.report.browser.findings import entries
 from bedfellow.linter.report.browser.growth import SEASONS
 from bedfellow.linter.report.browser.names import MOST_SIGNS, all_named, signs
 from bedfellow.linter.report.browser.plan import drawing
 from bedfellow.linter.report.browser.text import data, said
+from bedfellow.linter.report.parts import title_of
 from bedfellow.rules.words import metres, month
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ def page(result: Result, season: int = 10, tell: Callable[[int], None] = lambda 
         raise ValueError(f"the page has the seasons {', '.join(map(str, SEASONS))}, not {season}")
     listed = entries(result)
     figures = told(result, listed, season, tell)
-    heading = border.plan.title or file_name(result)
+    heading = title_of(result)
     style, solid, script = _asset("page.css"), _asset("solid.min.js"), _script()
     parts = {
         "style-hash": _hash(style), "script-hashes": f"{_hash(solid)} {_hash(script)}", "style": style, "solid": solid, "script": script,

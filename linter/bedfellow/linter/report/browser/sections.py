@@ -7,21 +7,20 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from bedfellow.linter.engine import wanting, wanting_in_words
-from bedfellow.linter.report.browser.findings import file_name
 from bedfellow.linter.report.browser.growth import SEASONS
 from bedfellow.linter.report.browser.names import sign
 from bedfellow.linter.report.browser.text import said
 from bedfellow.linter.report.page import with_caution
-from bedfellow.rules.finding import LEVELS, Level
-from bedfellow.rules.words import listed, month
+from bedfellow.linter.report.parts import file_name
+from bedfellow.linter.report.text import HEADINGS
+from bedfellow.rules.finding import LEVELS
+from bedfellow.rules.words import capital, listed, month
 
 if TYPE_CHECKING:
     from bedfellow.linter.acceptances import Accepted
     from bedfellow.linter.engine import Result
     from bedfellow.linter.report.browser.findings import Entry
     from bedfellow.rules.border.border import Border
-
-HEADINGS: dict[Level, str] = {"error": "To put right", "warning": "To look at", "note": "To know"}
 
 
 def summary(result: Result) -> str:
@@ -50,7 +49,7 @@ def summary(result: Result) -> str:
     if result.data:
         facts.append(("Plant data", result.data.told))
     rows = "".join(f"<li><span>{said(name)}</span> {said(value)}</li>" for name, value in facts)
-    return f'<p class="sum">{said(_first(f"{lines}, {plants}: {listed(parts)}.{left}{lost}"))}</p><ul class="facts">{rows}</ul>'
+    return f'<p class="sum">{said(capital(f"{lines}, {plants}: {listed(parts)}.{left}{lost}"))}</p><ul class="facts">{rows}</ul>'
 
 
 def failures(result: Result) -> str:
@@ -66,7 +65,7 @@ def findings(entries: Sequence[Entry], border: Border) -> str:
     """The findings by level, each with a button that shows it on the plan; some notes are told further down."""
     elsewhere = sum(entry.elsewhere for entry in entries)
     notes = f'{_count(elsewhere, "note", "notes")} on what was assumed or could not be judged: <a href="#assumed">further down</a>.'
-    more = f'<p class="quiet">{_first(notes)}</p>' if elsewhere else ""
+    more = f'<p class="quiet">{capital(notes)}</p>' if elsewhere else ""
     if elsewhere == len(entries):
         return f"<p>Nothing was found.</p>{more}"
     parts = []
@@ -150,10 +149,6 @@ def _accepted(accepted: Sequence[Accepted]) -> Iterator[str]:
 
 def cautions(result: Result) -> str:
     return f"<ul>{''.join(f'<li>{said(text)}</li>' for text in with_caution(result.cautions))}</ul>"
-
-
-def _first(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _count(number: int, one: str, many: str) -> str:

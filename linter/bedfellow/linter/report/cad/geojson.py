@@ -18,7 +18,6 @@ from bedfellow.schema.geometry import Point
 
 if TYPE_CHECKING:
     from bedfellow.rules.border.border import Border
-    from bedfellow.schema.plan import Site
 
 EQUATOR, FLATTENING = 6_378_137.0, 1 / 298.257223563  # WGS 84 (NIMA TR8350.2)
 DEGREE = 111_320.0  # m of a degree on the equator
@@ -30,7 +29,7 @@ class NoPlace(ValueError):
 
 def collection(border: Border, season: int) -> str:
     """Plants, drifts, beds, structures and surfaces as features. Raises NoPlace."""
-    place = _Plane(border.plan.site)
+    place = _Plane(border)
     features = [_feature(place, *entry) for entry in _things(border, season)]
     data = {"type": "FeatureCollection", "features": features}
     return json.dumps(data, ensure_ascii=True, indent=1, allow_nan=False) + "\n"
@@ -42,7 +41,8 @@ class _Plane:
     Radii of curvature: in the meridian M = a(1 - e²)/w³, across it N = a/w, w = √(1 - e² sin² latitude).
     """
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, border: Border) -> None:
+        site = border.plan.site
         known = {"latitude": site.latitude, "longitude": site.longitude}
         wanting = [name for name, value in known.items() if value is None]
         if site.faces is None and site.north is None:
@@ -58,8 +58,7 @@ class _Plane:
         squared = FLATTENING * (2 - FLATTENING)
         w = sqrt(1 - squared * sin(radians(self.latitude)) ** 2)
         self.north, self.across = EQUATOR * (1 - squared) / w**3, EQUATOR / w
-        # The y axis points away from the front.
-        self.turn = radians((site.faces + 180) if site.faces is not None else (site.north or 0.0))
+        self.turn = radians(border.bearing((0.0, 0.0), (0.0, 1.0)))
 
     def at(self, point: Point) -> list[float]:
         """[longitude, latitude] in degrees, to a tenth of a millimetre."""

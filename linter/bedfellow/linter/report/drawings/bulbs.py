@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from bedfellow.linter.report.drawings import grid
 from bedfellow.linter.report.drawings.grid import LEFT, WIDTH, Line, across, table, x_of
-from bedfellow.linter.report.drawings.plan import border_of, in_order, strip_of
+from bedfellow.linter.report.drawings.plan import border_of, strip_of
 from bedfellow.linter.report.drawings.sheet import (
     FAINT,
     FINE,
@@ -26,6 +26,7 @@ from bedfellow.linter.report.drawings.sheet import (
 from bedfellow.linter.report.drawings.shown import paint
 from bedfellow.linter.report.drawings.signs import LEAF, hatched
 from bedfellow.linter.report.drawings.typeface import Span, botanical, wrapped
+from bedfellow.linter.report.parts import in_order
 from bedfellow.rules.border.crown import crown_of
 from bedfellow.rules.bulb.masking import MASKS, Dying, hidden_by_week, weeks_of
 from bedfellow.rules.words import listed, metres

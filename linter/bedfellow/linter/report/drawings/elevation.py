@@ -11,7 +11,7 @@ from bedfellow.linter.report.drawings.columns import Row, entry, heading, laid_o
 from bedfellow.linter.report.drawings.compass import scale_bar
 from bedfellow.linter.report.drawings.frame import EDGE, Frame, scale_for
 from bedfellow.linter.report.drawings.names import Name, named
-from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, in_order, strip_of
+from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, strip_of
 from bedfellow.linter.report.drawings.setting import middle
 from bedfellow.linter.report.drawings.sheet import (
     FAINT,
@@ -48,6 +48,7 @@ from bedfellow.linter.report.drawings.standing import (
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.labels import Label
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.parts import in_order
 from bedfellow.rules.border.interest import PART_OF_MONTH
 from bedfellow.rules.words import metres, month
 

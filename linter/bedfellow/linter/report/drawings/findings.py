@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from bedfellow.linter.report.drawings.columns import Row, heading, paragraph
 from bedfellow.linter.report.drawings.sheet import INK, MEDIUM, PAPER, SMALL, TEXT, THIN, Pen, circle, rect, shape, text
 from bedfellow.linter.report.drawings.typeface import Span
+from bedfellow.linter.report.text import HEADINGS
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 # Square, circle and triangle are told apart without colour; error and warning by black and white too.
 PAINT: dict[Level, str] = {"error": "#a3261b", "warning": "#ffffff", "note": "#ffffff"}
 HALF = 2.2  # mm
-WORDS: dict[Level, str] = {"error": "to put right", "warning": "to look at", "note": "to know"}
 
 
 def sign(level: Level, number: int, x: float = 0.0, y: float = 0.0, told: str = "") -> str:
@@ -56,7 +56,7 @@ def listed(result: Result) -> Iterator[Row]:
     last = ""
     for number, finding in numbered(result.findings):
         if finding.level != last:
-            yield heading(WORDS[finding.level].capitalize())
+            yield heading(HEADINGS[finding.level])
             last = finding.level
         words = (Span(f"{finding.code}  ", "bold"), Span(finding.message))
         yield from paragraph(words, indent=8.0, sign=sign(finding.level, number))

@@ -10,7 +10,7 @@ from bedfellow.linter.report.drawings import compass, plants, setting
 from bedfellow.linter.report.drawings.columns import Row, entry, heading, laid_out, paragraph, sheet
 from bedfellow.linter.report.drawings.frame import EDGE, PAPERS, Frame, box_of, small_scale
 from bedfellow.linter.report.drawings.names import Name, named
-from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, in_order, strip_of
+from bedfellow.linter.report.drawings.plan import KEY, SIGN, border_of, strip_of
 from bedfellow.linter.report.drawings.sheet import (
     FAINT,
     FINE,
@@ -33,6 +33,7 @@ from bedfellow.linter.report.drawings.sheet import (
 from bedfellow.linter.report.drawings.signs import patterns
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.parts import in_order
 
 if TYPE_CHECKING:
     from bedfellow.linter.engine import Result

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -26,6 +25,7 @@ from bedfellow.linter.report.drawings.sheet import (
 )
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.page import with_caution
+from bedfellow.linter.report.parts import in_order, title_of
 from bedfellow.rules.words import month
 
 if TYPE_CHECKING:
@@ -91,8 +91,7 @@ def border_of(result: Result) -> Border:
 
 def strip_of(result: Result, picture: str, further: Sequence[tuple[str, str]]) -> Strip:
     """The title strip of a picture of this plan."""
-    title = (result.plan and result.plan.title) or result.document.name.replace("\\", "/").rsplit("/", 1)[-1]
-    return Strip(title, picture, (*further, ("date", result.today)))
+    return Strip(title_of(result), picture, (*further, ("date", result.today)))
 
 
 def _names(result: Result, border: Border, frame: Frame, asked: Asked) -> Iterator[Name]:
@@ -132,14 +131,6 @@ def _stay(planting: Planting) -> str:
     until = f" until {month(line.until[1])} {line.until[0]}" if line.until else ""
     after = f", makes way for {line.makes_way_for}" if line.makes_way_for else ""
     return f" (for a time{until}{after})"
-
-
-def in_order(key: str) -> list[tuple[int, str]]:
-    """Keys as people sort them: P9 before P10."""
-    return [
-        (int(part), "") if part.isascii() and part.isdigit() else (-1, part)
-        for part in re.split(r"(\d+)", key.casefold())
-    ]
 
 
 def _schedule(border: Border) -> Iterator[Row]:

@@ -10,10 +10,11 @@ from bedfellow.linter.report.drawings.columns import COLUMN, GAP, Row, entry, he
 from bedfellow.linter.report.drawings.compass import scale_bar
 from bedfellow.linter.report.drawings.frame import EDGE, PAPERS, Frame, box_of, small_scale
 from bedfellow.linter.report.drawings.names import Name, named
-from bedfellow.linter.report.drawings.plan import KEY, border_of, in_order, strip_of
+from bedfellow.linter.report.drawings.plan import KEY, border_of, strip_of
 from bedfellow.linter.report.drawings.sheet import LARGE, THIN, Drawing, Pen, element, group, rect, text
 from bedfellow.linter.report.drawings.typeface import Span, botanical
 from bedfellow.linter.report.page import CAUTION
+from bedfellow.linter.report.parts import in_order
 from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.handover.rows import words
 from bedfellow.linter.report.handover.times import after
+from bedfellow.rules.words import capital
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -56,7 +57,7 @@ def _event(pack: Pack, job: Job, again: int) -> Event:
 
 
 def identity(title: str, job: Job, again: int) -> str:
-    """By the plan's title, the work and its month: plants that come to it or leave it are the same event still."""
+    """By the plan's title, or its file's name, the work and its month: plants that come to it or leave it are the same event still."""
     month = job.first[1] if job.first else 0
     text = "\0".join((title, job.what, str(month), str(again)))
     return f"{sha256(text.encode('utf-8', 'surrogatepass')).hexdigest()[:32]}@bedfellow"
@@ -75,7 +76,7 @@ def _rule(job: Job) -> dict[str, object]:
 
 
 def _headline(pack: Pack, job: Job) -> str:
-    what = job.what[:1].upper() + job.what[1:]
+    what = capital(job.what)
     names = list(
         dict.fromkeys(pack.border.by_key[key].traits.name if key in pack.border.by_key else key for key in job.keys)
     )

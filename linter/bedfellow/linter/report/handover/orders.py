@@ -5,13 +5,13 @@ What the plan does not say is empty here, and told as lacking by `standing.py`; 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from math import sqrt
 from typing import TYPE_CHECKING, Any
 
 from bedfellow.linter.report.handover import times
+from bedfellow.linter.report.parts import in_order
 from bedfellow.schema.geometry import ROWS
 
 if TYPE_CHECKING:
@@ -69,12 +69,7 @@ def ordered(border: Border, start: Month) -> tuple[Ordered, ...]:
         names = called.get(planting.traits.name, ("", "")) if planting else ("", "")
         rows.append(_row(border, line, planting, entries.get(line.key), names, start))
     order = (PLANTS, BULBS, TEMPORARY)
-    return tuple(sorted(rows, key=lambda row: (order.index(row.kind), row.name.casefold(), _numbered(row.key))))
-
-
-def _numbered(key: str) -> list[tuple[bool, int, str]]:
-    """So that P3 stands before P19."""
-    return [(part.isdecimal(), int(part) if part.isdecimal() else 0, part) for part in re.split(r"([0-9]+)", key)]
+    return tuple(sorted(rows, key=lambda row: (order.index(row.kind), row.name.casefold(), in_order(row.key))))
 
 
 def _row(

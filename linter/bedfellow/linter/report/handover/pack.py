@@ -20,6 +20,7 @@ from bedfellow.linter.report.handover import (
     times,
     watering,
 )
+from bedfellow.linter.report.parts import title_of
 from bedfellow.rules.words import listed
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def pack_of(result: Result, digest: str, tell: Callable[[int], None] = lambda do
     return Pack(
         result=result,
         border=border,
-        title=border.plan.title or "Planting plan",
+        title=title_of(result),
         today=today,
         start=start,
         currency=(brief.currency if brief else None) or "",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from bedfellow.linter.report.handover import cautions, parts, rows, times, watering
 from bedfellow.linter.report.handover.parts import Part, Row
-from bedfellow.rules.words import month
+from bedfellow.rules.words import capital, month
 
 if TYPE_CHECKING:
     from bedfellow.linter.report.handover.jobs import Job
@@ -48,7 +48,7 @@ def tasks(pack: Pack) -> Iterator[Part]:
 
 
 def _work(job: Job, pack: Pack) -> Row:
-    what = f"{job.what[:1].upper()}{job.what[1:]}" + (f". {job.caution}" if job.caution else "")
+    what = f"{capital(job.what)}" + (f". {job.caution}" if job.caution else "")
     if job.what.startswith(watering.WATER):
         return [what, "all but those that rest", job.basis]
     by_key = pack.border.by_key
@@ -82,18 +82,14 @@ def cut(pack: Pack) -> Iterator[Part]:
     yield parts.caution(f"{cautions.HEIGHT} {cautions.LOCAL} {NESTS}")
     cards = []
     for card in pack.cards:
-        ways = [(_capital(when), how, basis) for when, how, basis in card.ways]
+        ways = [(capital(when), how, basis) for when, how, basis in card.ways]
         cards.append(
             {
                 "name": parts.name_of(card.name),
                 "keys": parts.shown(parts.few(card.keys)),
                 "ways": [list(map(parts.shown, way)) for way in ways or [rows.NOT_CUT]],
-                "size": parts.shown(f"{_capital(card.size)}."),
+                "size": parts.shown(f"{capital(card.size)}."),
                 "care": list(map(parts.shown, card.care)),
             }
         )
     yield {"kind": "cards", "cards": cards}
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
