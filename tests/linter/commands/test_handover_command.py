@@ -80,6 +80,11 @@ def test_a_former_pack_is_replaced_only_where_that_is_said(plan: Path, tmp_path:
         ("format: 1\nsite: {ph: 7}\nplants:\n- {key: A, name: Nonsensia, at: [1, 1]}\n", "no plant in"),
         ("format: 1\nsite: {ph: 7}\nplants: []", "no plant in"),
         ("format: 1\nplants:\n- {key: A, name: Cornus mas, at: here}\n", "cannot be read as a plan"),
+        (
+            "format: 1\nsite: {}\nborder: {outline: [[0, 0], [4, 0], [4, 3], [0, 3]]}\nplants:\n- {key: A, name: Cornus mas, at: [1, 1]}\n"
+            "- {key: B, name: Taxus baccata, at: [400, 100]}\n",
+            "would leave out what cannot be placed: (400, 100) lies far outside the bed",
+        ),
     ],
 )
 def test_what_is_no_plan_or_has_no_plant_is_refused(tmp_path: Path, text: str, said: str) -> None:

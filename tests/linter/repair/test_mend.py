@@ -114,7 +114,7 @@ def test_only_some_are_made(plan: Path) -> None:
     status, output = run("a.plan.yaml", "--level", "warning", "--dry-run")
     assert status == 0 and all(f"  {n}  " in output for n in (1, 2, 3)) and plan.read_text("utf-8") == before
     status, output = run("a.plan.yaml", "--level", "warning", "--take", "2")
-    assert status == 1 and "left as you chose" in output
+    assert status == 1 and "left as you chose" in output and "\n  2  " in output and "\n  1  " not in output
     lines = list(zip(before.splitlines(), plan.read_text("utf-8").splitlines(), strict=True))
     assert sum(a != b for a, b in lines) == 1
     assert run("a.plan.yaml", "--take", "9")[0] == 2

@@ -94,13 +94,17 @@ def _has_libraries() -> None:
 
 
 def _fit(plan: Path, result: Result) -> None:
-    """Refuse what is no plan, or has no plant that is known."""
+    """Refuse what is no plan, has no plant that is known, or would be handed over with something left out."""
     from bedfellow.linter.engine import unreadable
 
     if result.border is None or any(finding.code in ("PLAN-01", "PLAN-02") for finding in result.findings):
         refuse(f"{plan} cannot be read as a plan, or not all of it: {unreadable(result.faults.values())}")
     if result.nothing_to_judge:
         refuse(f"no plant in {plan} was recognised")
+    # A line without a place is in no schedule: nobody would order it.
+    lost = next((finding.message for finding in result.findings if finding.code == "PLAN-03"), None)
+    if lost:
+        refuse(f"a pack of {plan} would leave out what cannot be placed: {lost.rstrip('.')}; 'bedfellow mend' may help")
 
 
 def _files(plan: Path, result: Result, asked: Asked, tell: Callable[[int], None]) -> dict[str, bytes]:

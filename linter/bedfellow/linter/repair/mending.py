@@ -38,13 +38,14 @@ class Left(NamedTuple):
 class Mended(NamedTuple):
     """The text as mended, what was done, in order, and the findings at the level asked for that are left.
 
-    came: notes that came with the repairs.
+    came: notes that came with the repairs; numbers: of the repairs in the list that they were chosen from.
     """
 
     document: Document
     done: tuple[Done, ...]
     left: tuple[Left, ...]
     came: tuple[Finding, ...] = ()
+    numbers: tuple[int, ...] = ()
 
 
 class CannotTake(ValueError):
@@ -93,7 +94,7 @@ def some(document: Document, found: Mended, chosen: Sequence[int], source: Libra
     if trouble:
         raise CannotTake(f"these cannot be made without the others: {trouble[0]}")
     kept = tuple(Left(one.finding, ("left as you chose",)) for one in found.done if one not in made)
-    return Mended(now, tuple(made), (*kept, *found.left), _came(bench.result, after))
+    return Mended(now, tuple(made), (*kept, *found.left), _came(bench.result, after), tuple(n + 1 for n in chosen))
 
 
 def offers(

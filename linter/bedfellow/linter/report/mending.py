@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from difflib import unified_diff
+from itertools import count
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -38,7 +39,7 @@ def _lines(before: Document, mended: Mended, dry_run: bool) -> Iterator[str]:
     would = "Would be done" if dry_run else "Done"
     if mended.done:
         yield f"{would} in {plain(before.name)}"
-    for number, done in enumerate(mended.done, 1):
+    for number, done in zip(mended.numbers or count(1), mended.done, strict=False):
         yield line(number, done)
     if mended.came:
         yield "\nWith it come these notes"
