@@ -53,9 +53,9 @@ def whole(*words: str, **environment: str) -> subprocess.CompletedProcess[bytes]
 
 
 def test_a_report_never_takes_the_place_of_a_plan(run):  # type: ignore[no-untyped-def]
-    for words in (("lint", "a.plan.yaml"), ("draw", "a.plan.yaml")):
-        status, output = run(*words, "--output", "./a.plan.yaml")
-        assert status == 2 and "is a plan" in output
+    for command, why in (("lint", "is a plan"), ("draw", "write to another file"), ("page", "write to another file")):
+        status, output = run(command, "a.plan.yaml", "--output", "./a.plan.yaml")
+        assert status == 2 and why in output
         assert Path("a.plan.yaml").read_text("utf-8") == PLAN
 
 

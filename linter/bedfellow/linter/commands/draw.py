@@ -46,6 +46,7 @@ def draw(
     """Draw a plan to scale, and what it will look like."""
     from bedfellow.linter.report.drawings.asked import SCALES, Asked
 
+    free(output, replace, plan)
     form = output.suffix.lower()
     if form not in FORMS:
         refuse(f"{output}: a drawing is written as .svg, .png or .pdf")
@@ -55,7 +56,6 @@ def draw(
         refuse(f"all pictures together make the pages of a PDF; {output} would hold only one")
     if scale is not None and scale not in SCALES:
         refuse(f"--scale is 20, 50 or 100, not {scale}")
-    free(output, replace, plan)
     number = month_of(month) if month else None
     result = judged(plan, records, today)
     asked = Asked(scale, season, number or _midsummer(result), findings)
