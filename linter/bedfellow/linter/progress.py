@@ -40,6 +40,6 @@ def progress(what: str, whole: int | None = None) -> Iterator[Callable[[int], No
 def line(what: str, done: int, whole: int | None) -> str:
     """The line itself: a bar where the whole is known, else a count."""
     if not whole:
-        return f"{what}: {done:,}"
+        return f"{what}: {done:,}" if done else f"{what} …"
     full = min(WIDTH, WIDTH * done // whole)
     return f"{what}: {'■' * full}{'·' * (WIDTH - full)} {min(done / whole, 1):.0%}"

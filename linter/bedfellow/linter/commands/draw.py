@@ -11,7 +11,7 @@ import typer
 from bedfellow.linter.commands.grown import PlanArgument, SeasonOption, judged
 from bedfellow.linter.commands.shared import ReplaceOption
 from bedfellow.linter.console import deliver, free, refuse
-from bedfellow.linter.opening import RecordsOption
+from bedfellow.linter.opening import RecordsOption, RulesOption
 from bedfellow.linter.report.drawings import PICTURES
 from bedfellow.linter.reporting import TodayOption
 
@@ -40,6 +40,7 @@ def draw(
     ] = None,
     findings: Annotated[bool, typer.Option("--findings/--no-findings", help="Show the findings on the plan.")] = True,
     replace: ReplaceOption = False,
+    rules: RulesOption = None,
     records: RecordsOption = None,
     today: TodayOption = None,
 ) -> None:
@@ -57,7 +58,7 @@ def draw(
     if scale is not None and scale not in SCALES:
         refuse(f"--scale is 20, 50 or 100, not {scale}")
     number = month_of(month) if month else None
-    result = judged(plan, records, today)
+    result = judged(plan, records, today, rules)
     asked = Asked(scale, season, number or _midsummer(result), findings)
     deliver(_written(_drawn(result, plan, list(PICTURES) if picture == ALL else [picture], asked), form), output)
 

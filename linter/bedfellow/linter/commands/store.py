@@ -252,11 +252,13 @@ def snapshot(
     form: FormOption = Form.text,
 ) -> None:
     """Write what the store says now to one read-only file, named with the hash of its contents, that plans can pin."""
+    from bedfellow.linter.progress import progress
     from bedfellow.linter.report.plain import as_json
 
-    with opened(store) as team:
+    with opened(store) as team, progress("writing the snapshot") as tell:
         from bedfellow.traits_db.team.versions import write_snapshot
 
+        tell(0)
         try:
             path, version = write_snapshot(team, folder, signed_by(who))
         except OSError as error:
