@@ -43,6 +43,13 @@ def store(filled: Path) -> Iterator[Store]:
         store.close()
 
 
+@pytest.fixture
+def store_in_cache(store: Store, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Commands find the store compiled, and tables are as wide as in a terminal of 100 columns."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
+    monkeypatch.setenv("COLUMNS", "100")
+
+
 @pytest.fixture(scope="session")
 def shipped() -> Records:
     """The shipped records as read, read once; nobody may change them."""

@@ -10,13 +10,9 @@ from typer.testing import CliRunner
 
 from bedfellow.linter.cli import DEMO, app
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 PLAN = str(DEMO / "orchard-gate.plan.yaml")
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
-    monkeypatch.setenv("COLUMNS", "100")
 
 
 def run(*words: str) -> tuple[int, str]:

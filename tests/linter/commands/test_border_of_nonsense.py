@@ -13,6 +13,8 @@ from typer.testing import CliRunner
 
 from bedfellow.linter.cli import app
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 PLANTS = (
     "- {key: CoM, name: Cornus mas, at: [3, 2]}\n- {key: NaT, name: \"Narcissus 'Tête-à-tête'\", at: [3, 1]}\n"
     "- {key: GeM, name: Geranium macrorrhizum, outline: [[0.5, 0.5], [2, 0.5], [2, 2], [0.5, 2]], quantity: 9}\n"
@@ -64,11 +66,6 @@ ASKED = (
     ("cover", "--seasons", "20"), ("sight", "--season", "10"),
 )  # fmt: skip
 SHARES = {"share_of_beam", "beam", "sky", "any", "seen", "ground", "middle", "top"}
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
 
 
 def run(*words: str) -> tuple[int, str]:

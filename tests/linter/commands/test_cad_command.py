@@ -26,15 +26,11 @@ from bedfellow.schema.plan import Plan
 from bedfellow.schema.reader import read_file
 from bedfellow.traits_db.snapshot import Store
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 FULL = Path(__file__).parents[2] / "schema" / "full.plan.yaml"
 PRECISE = Path(__file__).parents[2] / "precision"
 DEMO_PLAN = DEMO / "orchard-gate.plan.yaml"
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
-    monkeypatch.setenv("COLUMNS", "100")
 
 
 def run(*words: object) -> tuple[int, str]:

@@ -10,12 +10,9 @@ from typer.testing import CliRunner
 
 from bedfellow.linter.cli import app
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 PAIR = ["Cornus mas", "Geranium macrorrhizum"]
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
 
 
 def run(*words: str) -> tuple[int, str]:

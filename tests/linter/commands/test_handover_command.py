@@ -13,6 +13,8 @@ from typer.testing import CliRunner
 
 from bedfellow.linter.cli import DEMO, app
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 FILES = {
     "handover.pdf", "schedules.xlsx", "calendar.ics", "order.csv", "plants.csv", "bulbs.csv", "temporary-plants.csv", "supports.csv",
     "setting-out.csv", "tasks.csv",
@@ -25,11 +27,6 @@ border: {outline: [[0, 0], [6, 0], [6, 3], [0, 3]]}
 plants:
 - {key: A, name: Viburnum tinus, at: [2, 1.5]}
 """
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
 
 
 @pytest.fixture

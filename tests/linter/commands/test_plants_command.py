@@ -14,12 +14,6 @@ PLAN = str(DEMO / "orchard-gate.plan.yaml")
 pytestmark = pytest.mark.usefixtures("store_in_cache")
 
 
-@pytest.fixture
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
-    monkeypatch.setenv("COLUMNS", "100")
-
-
 def run(*words: str) -> tuple[int, str]:
     result = CliRunner().invoke(app, ["plants", *words])
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception

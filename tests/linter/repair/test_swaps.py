@@ -10,6 +10,8 @@ from typer.testing import CliRunner
 
 from bedfellow.linter.cli import app
 
+pytestmark = pytest.mark.usefixtures("store_in_cache")
+
 PLAN = """\
 format: 1
 planted: 2026-10
@@ -26,11 +28,6 @@ plants:
 - {key: GeN, name: Geranium macrorrhizum, at: [[12, 1.2]]}
 """
 HEAD = "key,ordered,delivered,quantity,size\n"
-
-
-@pytest.fixture(autouse=True)
-def store_in_cache(store: object, filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(filled))
 
 
 def check(folder: Path, rows: str, *words: str, more: str = "") -> tuple[int, str]:
