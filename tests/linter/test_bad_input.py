@@ -116,7 +116,9 @@ def test_wrong_words(run, tmp_path: Path):  # type: ignore[no-untyped-def]
     file.write_text(PLAN, "utf-8")
     assert run("lint", str(file), "--only", "NONE-99")[0] == 2
     assert run("lint", str(file), "--today", "tomorrow")[0] == 2
-    assert run("about", "NONE-99")[0] == 2
+    status, output = run("about", "NONE-99")
+    assert status == 2 and "their families are" in output
+    assert "is 'SPACE-01' meant?" in run("about", "SPAC-01")[1]
     assert run("plants", "show", "Cornus maz")[0] == 2
     assert run("lint", str(file), "--output", str(tmp_path / "no" / "where.txt"))[0] == 2
 

@@ -83,7 +83,13 @@ def about(
     settings = settings_of(HERE, rules)
     check = settings.checks.get(code.upper())
     if check is None:
-        _refuse(f"there is no check {code}; the checks are {', '.join(settings.checks)}")
+        from difflib import get_close_matches
+
+        near = get_close_matches(code.upper(), list(settings.checks), 1)
+        families = ", ".join(dict.fromkeys(known.partition("-")[0] for known in settings.checks))
+        _refuse(
+            f"there is no check {code}" + (f"; is '{near[0]}' meant?" if near else f"; their families are {families}")
+        )
     document = settings.files.get(check.code)
     shown = document.data["examples"] if document is not None else examples(check)
     typer.echo(page(check, next((example for example in shown if example.get("finds")), None)), nl=False)

@@ -69,7 +69,9 @@ def read_former(file: Path) -> dict[str, list[Told]]:
     except (UnicodeError, RecursionError):
         raise BadFormer(f"{file} is not JSON in UTF-8") from None
     except json.JSONDecodeError as error:
-        raise BadFormer(f"{file}:{error.lineno}:{error.colno}: this is not JSON: {error.msg}") from None
+        raise BadFormer(
+            f"{file}:{error.lineno}:{error.colno}: this is not JSON, and a former result is a SARIF log: {error.msg}"
+        ) from None
     try:
         return _by_plan(file, log)
     except (KeyError, IndexError, TypeError, AttributeError):
