@@ -17,7 +17,7 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.cli import DEMO, app
 from bedfellow.linter.engine import Options, lint_document
 from bedfellow.linter.repair import together
-from bedfellow.linter.repair.edit import CannotEdit, Edit, edited
+from bedfellow.linter.repair.edit import CannotEdit, Edit, changed
 from bedfellow.linter.repair.mending import Mended, mend
 from bedfellow.schema.reader import Document, read_text
 from bedfellow.traits_db.snapshot import Store
@@ -271,11 +271,11 @@ def test_repairs_are_offered_in_every_format(plan: Path, tmp_path: Path) -> None
 def test_repairs_that_cannot_be_written_together_are_made_one_after_another(
     store: Store, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def one_by_one(document: Document, edits: Sequence[Edit]) -> str:
+    def one_by_one(document: Document, edits: Sequence[Edit]) -> Document:
         if len({edit.path[:2] for edit in edits}) > 1:
             raise CannotEdit("two edits meet in the text")
-        return edited(document, edits)
+        return changed(document, edits)
 
-    monkeypatch.setattr(together, "edited", one_by_one)
+    monkeypatch.setattr(together, "changed", one_by_one)
     found = mended(broken("quantity", "misspelt cultivar"), store)
     assert {"STOCK-02", "STOCK-03"} <= {done.finding.code for done in found.done} and not found.left

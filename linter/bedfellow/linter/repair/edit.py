@@ -34,11 +34,20 @@ class CannotEdit(ValueError):
 
 def edited(document: Document, edits: Sequence[Edit]) -> str:
     """The text with all edits made. Raises CannotEdit."""
-    return _applied(document, replacements(document, edits))
+    return changed(document, edits).text
+
+
+def changed(document: Document, edits: Sequence[Edit]) -> Document:
+    """The document with all edits made. Raises CannotEdit."""
+    return _made(document, edits)[1]
 
 
 def replacements(document: Document, edits: Sequence[Edit]) -> tuple[Replacement, ...]:
     """What the edits do to the text, in its order. Raises CannotEdit."""
+    return _made(document, edits)[0]
+
+
+def _made(document: Document, edits: Sequence[Edit]) -> tuple[tuple[Replacement, ...], Document]:
     wanted = _copied(document.data)
     for edit in edits:
         _set(wanted, edit)
@@ -49,8 +58,9 @@ def replacements(document: Document, edits: Sequence[Edit]) -> tuple[Replacement
         changes = tuple(sorted(found, key=lambda change: change.span))
         if any(_end(a) > _start(b) for a, b in pairwise(changes)):
             raise CannotEdit("two edits meet in the text")
-        if read_text(_applied(document, changes), document.name).data == wanted:
-            return changes
+        after = read_text(_applied(document, changes), document.name)
+        if after.data == wanted:
+            return changes, after
     raise CannotEdit("more than this would change: an anchor, or a form of writing that cannot be edited in place")
 
 

@@ -17,11 +17,11 @@ from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.offer import Offer
 from bedfellow.linter.repair.changes.moves import FARTHEST
 from bedfellow.linter.repair.changes.table import CHANGES, MOVED, known, locked
-from bedfellow.linter.repair.edit import CannotEdit, edited, replacements
+from bedfellow.linter.repair.edit import CannotEdit, changed, replacements
 from bedfellow.linter.repair.together import MOST_TRIED, Done, mended_in
 from bedfellow.linter.repair.trying import TOLD, Bench
 from bedfellow.rules.finding import LEVELS, Finding, Level
-from bedfellow.schema.reader import Document, read_text
+from bedfellow.schema.reader import Document
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
@@ -85,7 +85,7 @@ def some(document: Document, found: Mended, chosen: Sequence[int], source: Libra
     made, now = [found.done[n] for n in chosen], document
     for one in made:
         try:
-            now = read_text(edited(now, one.repair.edits), document.name)
+            now = changed(now, one.repair.edits)
         except CannotEdit as error:
             raise CannotTake(f"'{one.repair.words}' cannot be made without the others: {error}") from None
     there = {fingerprint(f) for f in bench.result.findings}

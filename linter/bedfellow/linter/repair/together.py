@@ -10,10 +10,9 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Result
 from bedfellow.linter.repair.changes.repair import Repair
 from bedfellow.linter.repair.choice import smallest
-from bedfellow.linter.repair.edit import CannotEdit, edited
+from bedfellow.linter.repair.edit import CannotEdit, changed
 from bedfellow.linter.repair.trying import STAYS, Bench, Try
 from bedfellow.rules.finding import Finding
-from bedfellow.schema.reader import read_text
 
 CHOICES = 2  # repairs that would do, for each finding
 MOST_TRIED = 24  # repairs of one finding
@@ -48,7 +47,7 @@ def mended_in(
         mended = [f for f in wanted if any(fingerprint(f) in one.clears for one in made)]
         edits = [edit for one in made for edit in one.repair.edits]
         try:
-            document = read_text(edited(bench.result.document, edits), bench.result.document.name)
+            document = changed(bench.result.document, edits)
         except CannotEdit as error:  # each can be written alone
             together.append(chosen)
             for one in made:

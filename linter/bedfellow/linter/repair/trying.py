@@ -15,10 +15,10 @@ from bedfellow.linter.acceptances import fingerprint
 from bedfellow.linter.engine import Options, Result, lint_document
 from bedfellow.linter.repair.changes.repair import Repair
 from bedfellow.linter.repair.changes.table import repairs
-from bedfellow.linter.repair.edit import CannotEdit, edited
+from bedfellow.linter.repair.edit import CannotEdit, changed
 from bedfellow.linter.repair.trial import compared, quick
 from bedfellow.rules.finding import Finding
-from bedfellow.schema.reader import Document, read_text
+from bedfellow.schema.reader import Document
 from bedfellow.traits_db.library import Library
 from bedfellow.traits_db.snapshot import Store
 
@@ -60,7 +60,7 @@ class Bench:
             return
         for repair in repairs(finding, self.result.border, self.options, design):
             try:
-                document = read_text(edited(self.result.document, repair.edits), self.result.document.name)
+                document = changed(self.result.document, repair.edits)
             except CannotEdit as error:
                 yield Try(repair, finding, frozenset(), (str(error),))
                 continue
@@ -73,18 +73,18 @@ class Bench:
             against = self.against(after, (finding,), codes)
             if against:
                 return Try(repair, finding, clears, against)
-            are = {fingerprint(f) for f in after.findings}
-            clears |= {fingerprint(f) for f in self.result.findings if f.code in codes} - are
+            clears |= self._cleared(after, codes)
         return Try(repair, finding, clears)
 
     def in_full(self, tried: Try) -> Try:
         """The same try judged by all checks."""
-        document = read_text(edited(self.result.document, tried.repair.edits), self.result.document.name)
-        after = self.judge(document)
-        against = self.against(after, (tried.finding,))
-        are = {fingerprint(f) for f in after.findings}
-        clears = frozenset(fingerprint(f) for f in self.result.findings) - are
-        return tried._replace(clears=clears, against=against)
+        after = self.judge(changed(self.result.document, tried.repair.edits))
+        return tried._replace(clears=self._cleared(after), against=self.against(after, (tried.finding,)))
+
+    def _cleared(self, after: Result, codes: Sequence[str] = ()) -> frozenset[str]:
+        """Fingerprints of the findings that are gone from a text. codes: of the checks that judged it, all where none are named."""
+        were = frozenset(fingerprint(f) for f in self.result.findings if not codes or f.code in codes)
+        return were - {fingerprint(f) for f in after.findings}
 
     def against(self, after: Result, mended: Sequence[Finding], codes: Sequence[str] = ()) -> tuple[str, ...]:
         """What forbids a text in which some findings are to be gone: one that is not; an error or warning that is new or
