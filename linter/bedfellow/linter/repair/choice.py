@@ -12,16 +12,14 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
+from bedfellow.linter.repair.edit import END
 from bedfellow.linter.repair.trying import Try
 from bedfellow.rules.finding import Level
 
 # The cost of a finding that is left: far above that of any repair, and of many that are less grave.
 LEFT: dict[Level, float] = {"error": 100_000.0, "warning": 1_000.0, "note": 100.0}
-DESIGN, METRE, LATER = (
-    0.5,
-    0.02,
-    0.001,
-)  # what a change of design, a metre and a less likely repair add to the cost of 1
+# What a change of design, a metre and a less likely repair add to the cost of 1.
+DESIGN, METRE, LATER = 0.5, 0.02, 0.001
 
 
 def smallest(tries: Sequence[Try], wanted: Mapping[str, Level], together: Sequence[Sequence[int]]) -> list[int]:
@@ -33,7 +31,6 @@ def smallest(tries: Sequence[Try], wanted: Mapping[str, Level], together: Sequen
     if len(tries) == 1:
         return [] if [0] in together else [0]
     solver = _solver()
-    solver.setOptionValue("threads", 1)
     made = [solver.addBinary(obj=_cost(one, rank)) for rank, one in enumerate(tries)]
     for print_, some in clearing.items():
         left = solver.addBinary(obj=LEFT[wanted[print_]])
@@ -58,6 +55,7 @@ def _solver() -> Any:
         os.close(out)
         os.close(nowhere)
     solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
     return solver
 
 
@@ -79,4 +77,4 @@ def _in_each_other_s_way(tries: Sequence[Try]) -> list[tuple[int, int]]:
 def _meet(a: tuple[object, ...], b: tuple[object, ...]) -> bool:
     """One of the two paths leads through the other; two items added to one list do not meet."""
     shorter = min(len(a), len(b))
-    return a[:shorter] == b[:shorter] and a[-1] != -1
+    return a[:shorter] == b[:shorter] and a[-1] != END

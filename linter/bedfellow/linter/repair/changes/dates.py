@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from bedfellow.linter.repair.changes.repair import Repair, stated
-from bedfellow.linter.repair.edit import END, Edit
+from bedfellow.linter.repair.changes.repair import Repair, added
+from bedfellow.linter.repair.edit import Edit
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.finding import Finding
 from bedfellow.rules.words import listed, month
@@ -106,7 +106,12 @@ def _task(finding: Finding, border: Border, task: str, number: int, every: int |
     keys = list(finding.keys)
     item: dict[str, Any] = {"task": task, **({"plants": keys} if keys else {}), "month": number}
     item |= {"every": every} if every else {}
-    edit = Edit(("tasks", END), item) if stated(border, ("tasks",)) else Edit(("tasks",), [item])
     named = listed([border.by_key[key].title for key in keys])
     words = f"Add a task: {task}{f' {named}' if named else ''} in {month(number)}"
-    return Repair(words, (edit,), True, finding.keys, ("work each year" if every else "work in two summers",))
+    return Repair(
+        words,
+        (added(border, "tasks", item),),
+        True,
+        finding.keys,
+        ("work each year" if every else "work in two summers",),
+    )

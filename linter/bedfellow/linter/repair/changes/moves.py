@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from itertools import islice
 from math import cos, dist, pi, sin
@@ -132,12 +132,18 @@ def _far_enough(finding: Finding, border: Border, here: Point) -> Callable[[Poin
 def _ways(border: Border, movable: Movable, farthest: float) -> Iterator[Point]:
     """Moves by (x, y), the nearest first, to where all members have room."""
     free = _free(border, movable)
-    for ring in range(1, round(farthest / STEP) + 1):
+    for across, back in rings(ring * STEP for ring in range(1, round(farthest / STEP) + 1)):
+        by = round(across, 2), round(back, 2)
+        if free(by):
+            yield by
+
+
+def rings(radii: Iterable[float]) -> Iterator[Point]:
+    """Offsets by (x, y) on a ring of each radius about a place, in m."""
+    for radius in radii:
         for turn in range(TURNS):
             angle = 2 * pi * turn / TURNS
-            by = round(ring * STEP * sin(angle), 2), round(ring * STEP * cos(angle), 2)
-            if free(by):
-                yield by
+            yield radius * sin(angle), radius * cos(angle)
 
 
 def _free(border: Border, movable: Movable) -> Callable[[Point], bool]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from math import cos, dist, pi, sin
+from math import dist
 
-from bedfellow.linter.repair.changes.moves import NEAR, TRIED, TURNS
+from bedfellow.linter.repair.changes.moves import NEAR, TRIED, rings
 from bedfellow.linter.repair.changes.repair import Repair, stated
 from bedfellow.linter.repair.edit import Edit
 from bedfellow.rules.border.border import Border
@@ -52,13 +52,11 @@ def _is_point(said: object) -> bool:
 def _nearest(here: Point, free: Callable[[Point], bool], off: float) -> Iterator[Point]:
     """A few free places, the nearest first, each some way from those before it; off: m to the nearest bed."""
     chosen: list[Point] = []
-    for ring in range(round((off + BEYOND) / STEP) + 1):
-        radius = max(0.0, off - STEP) + ring * STEP
-        for turn in range(TURNS):
-            angle = 2 * pi * turn / TURNS
-            place = round(here[0] + radius * sin(angle), 2), round(here[1] + radius * cos(angle), 2)
-            if free(place) and all(dist(place, other) >= 2 * EDGE for other in chosen):
-                chosen.append(place)
-                yield place
-                if len(chosen) == TRIED:
-                    return
+    first = max(0.0, off - STEP)
+    for across, back in rings(first + ring * STEP for ring in range(round((off + BEYOND) / STEP) + 1)):
+        place = round(here[0] + across, 2), round(here[1] + back, 2)
+        if free(place) and all(dist(place, other) >= 2 * EDGE for other in chosen):
+            chosen.append(place)
+            yield place
+            if len(chosen) == TRIED:
+                return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from bedfellow.linter.repair.edit import Edit
+from bedfellow.linter.repair.edit import END, Edit
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.border.planting import Planting
 from bedfellow.rules.finding import Finding
@@ -36,6 +36,11 @@ def stated(border: Border, path: Path) -> Any:
         except (KeyError, IndexError, TypeError):
             return None
     return data
+
+
+def added(border: Border, to: str, item: dict[str, Any]) -> Edit:
+    """An item more in a list at the top of the plan, which begins with it where there is none."""
+    return Edit((to, END), item) if stated(border, (to,)) else Edit((to,), [item])
 
 
 def subject(finding: Finding, border: Border) -> Planting | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bedfellow.linter.repair.changes.repair import Repair, stated, subject
+from bedfellow.linter.repair.changes.repair import Repair, added, stated, subject
 from bedfellow.linter.repair.edit import END, Edit
 from bedfellow.rules.border.border import Border
 from bedfellow.rules.finding import Finding
@@ -104,8 +104,8 @@ def foothold(finding: Finding, border: Border) -> Iterator[Repair]:
     for by in ((0.0, -BESIDE), (0.0, BESIDE), (-BESIDE, 0.0), (BESIDE, 0.0)):
         at = [round(x + by[0], 2), round(y + by[1], 2)]
         item = {"kind": "foothold", "at": at, "width": "40 cm"}
-        edit = Edit(("surfaces", END), item) if stated(border, ("surfaces",)) else Edit(("surfaces",), [item])
-        yield Repair(f"Lay a slab to step on at ({at[0]:g}, {at[1]:g})", (edit,), True, (), ("a slab",))
+        edits = (added(border, "surfaces", item),)
+        yield Repair(f"Lay a slab to step on at ({at[0]:g}, {at[1]:g})", edits, True, (), ("a slab",))
 
 
 def as_usual(finding: Finding, border: Border) -> Iterator[Repair]:
@@ -121,8 +121,7 @@ def as_usual(finding: Finding, border: Border) -> Iterator[Repair]:
 
 def mulch(finding: Finding, border: Border) -> Iterator[Repair]:
     """Five centimetres of mulch, clear of stems."""
-    path = ("mulch",) if stated(border, ("mulch",)) is None else ("mulch", "depth")
-    value = {"depth": "5 cm"} if len(path) == 1 else "5 cm"
-    yield Repair(
-        f"Mulch the ground {metres(MULCH)} deep, clear of stems", (Edit(path, value),), True, (), ("the mulch",)
-    )
+    depth = metres(MULCH)
+    unsaid = stated(border, ("mulch",)) is None
+    edit = Edit(("mulch",), {"depth": depth}) if unsaid else Edit(("mulch", "depth"), depth)
+    yield Repair(f"Mulch the ground {depth} deep, clear of stems", (edit,), True, (), ("the mulch",))

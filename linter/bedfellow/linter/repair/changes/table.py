@@ -42,9 +42,10 @@ def repairs(finding: Finding, border: Border, options: Options, design: bool) ->
 
     design: what changes the design too.
     """
-    makes = [make(finding, border) for make in (MENDS.get(finding.code),) if make]
-    makes += [make(finding, border, options) for make in (CHANGES.get(finding.code),) if make and design]
-    for repair in chain.from_iterable(makes):
+    keeps, changes = MENDS.get(finding.code), CHANGES.get(finding.code)
+    first = keeps(finding, border) if keeps else ()
+    then = changes(finding, border, options) if changes and design else ()
+    for repair in chain(first, then):
         if (repair.keeps_design or design) and not locked(repair.keys, border):
             yield repair
 
