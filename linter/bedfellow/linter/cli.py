@@ -16,8 +16,7 @@ from bedfellow.linter.report import ReportForm, report
 from bedfellow.linter.reporting import FailAtOption, ReportFormOption, TodayOption, coloured, today_of
 
 if TYPE_CHECKING:
-    from bedfellow.linter.engine import Options, Result
-    from bedfellow.traits_db.library import Library
+    from bedfellow.linter.engine import Result
 
 app = typer.Typer(
     cls=Mounted, no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
@@ -62,7 +61,9 @@ def lint(
         asked = [replace(options, settings=settings) for settings in in_force]
         results = [judge(plan, library, wanted) for plan, wanted in zip(plans, asked, strict=True)]
         if repairs:
-            results = [_with_repairs(result, library, wanted) for result, wanted in zip(results, asked, strict=True)]
+            from bedfellow.linter.commands.grown import with_repairs
+
+            results = [with_repairs(result, library, wanted) for result, wanted in zip(results, asked, strict=True)]
     results = _with_former(results, former) if former else results
     _write(report(results, form, output is None and coloured()), output)
     statuses = [
@@ -78,18 +79,15 @@ def about(
 ) -> None:
     """Tell what a check looks for, why, and when it is wrong."""
     from bedfellow.linter.report.page import page
+    from bedfellow.linter.settings import meant
     from bedfellow.rules.declaration import examples
 
     settings = settings_of(HERE, rules)
     check = settings.checks.get(code.upper())
     if check is None:
-        from difflib import get_close_matches
-
-        near = get_close_matches(code.upper(), list(settings.checks), 1)
         families = ", ".join(dict.fromkeys(known.partition("-")[0] for known in settings.checks))
-        _refuse(
-            f"there is no check {code}" + (f"; is '{near[0]}' meant?" if near else f"; their families are {families}")
-        )
+        asked = meant(code.upper(), settings.checks)
+        _refuse(f"there is no check {code}{asked or f'; their families are {families}'}")
     document = settings.files.get(check.code)
     shown = document.data["examples"] if document is not None else examples(check)
     typer.echo(page(check, next((example for example in shown if example.get("finds")), None)), nl=False)
@@ -110,14 +108,6 @@ def demo(folder: Annotated[Path, typer.Argument(help="Where to put the demo plan
         target = folder / source.name
         _write(source.read_text("utf-8"), target)
         typer.echo(str(target))
-
-
-def _with_repairs(result: Result, library: Library, options: Options) -> Result:
-    from bedfellow.linter.progress import progress
-    from bedfellow.linter.repair.mending import offers
-
-    with progress(f"trying repairs of {result.document.name}") as tell:
-        return replace(result, repairs=offers(result, library, options, tell))
 
 
 def _with_former(results: list[Result], former: Path) -> list[Result]:

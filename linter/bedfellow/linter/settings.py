@@ -217,8 +217,13 @@ def _with_packages(settings: Settings, names: Iterable[str], document: Document,
 
 
 def _unknown(what: str, name: str, known: Iterable[str]) -> str:
+    return f"there is no {what} {name}{meant(name, known)}"
+
+
+def meant(name: str, known: Iterable[str]) -> str:
+    """Asks, at the end of a message on a name that is unknown, whether the nearest is meant; empty where none is near."""
     near = get_close_matches(name, list(known), 1)
-    return f"there is no {what} {name}" + (f"; is '{near[0]}' meant?" if near else "")
+    return f"; is '{near[0]}' meant?" if near else ""
 
 
 def _fault(document: Document, path: Place, message: str, key: bool = False) -> Fault:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -51,6 +52,15 @@ def judged(file: Path, records: list[Path] | None, today: str | None, rules: lis
     options = Options(today=today_of(today), settings=settings_of(file, rules))
     with data_in_words():
         return lint(file, library_of(records or []), options)
+
+
+def with_repairs(result: Result, library: Library, options: Options) -> Result:
+    """The same with a repair that was tried for each finding that has one."""
+    from bedfellow.linter.progress import progress
+    from bedfellow.linter.repair.mending import offers
+
+    with progress(f"trying repairs of {result.document.name}") as tell:
+        return replace(result, repairs=offers(result, library, options, tell))
 
 
 def grown_border(file: Path, records: list[Path] | None) -> Border:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from bedfellow.linter.commands.grown import PlanArgument
+from bedfellow.linter.commands.grown import PlanArgument, with_repairs
 from bedfellow.linter.commands.shared import ReplaceOption
 from bedfellow.linter.console import free, refuse, write
 from bedfellow.linter.opening import RecordsOption, RulesOption, data_in_words, library_of, settings_of
@@ -44,11 +43,8 @@ def page(
     with data_in_words():
         library = library_of(records or [])
         result = lint(plan, library, options)
-        if repairs and result.border is not None:
-            from bedfellow.linter.repair.mending import offers
-
-            with progress("trying repairs") as tell:
-                result = dataclasses.replace(result, repairs=offers(result, library, options, tell))
+        if repairs:
+            result = with_repairs(result, library, options)
     try:
         with progress("growing the border", len(SEASONS)) as tell:
             text = made(result, season, tell)

@@ -25,8 +25,8 @@ def calendar(border: Border) -> str:
     """A row for each plant with the months in which there is something to look at; signs are letters on the colour."""
     rows = [row for planting in border.of_the_bed if (row := _year(border, planting))]
     months = "".join(f'<th scope="col"><abbr title="{name}">{name[0]}</abbr></th>' for name in NAMES)
-    used = [(letter, words) for letter, words in (*ORGANS.values(), (EVERGREEN, "evergreen leaves only"))]
-    key = "".join(f"<li><b>{letter}</b> {words}</li>" for letter, words in used)
+    signs = (*ORGANS.values(), (EVERGREEN, "evergreen leaves only"))
+    key = "".join(f"<li><b>{letter}</b> {words}</li>" for letter, words in signs)
     return (
         f'<ul class="key">{key}</ul><div class="wide" role="region" aria-label="Calendar" tabindex="0"><table class="calendar"><caption class="hidden">What there is to look '
         f'at, by plant and month</caption><thead><tr><th scope="col">Plant</th>{months}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
